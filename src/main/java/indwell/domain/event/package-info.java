@@ -1,0 +1,2 @@
+/** What happens at the bedside, as values. */
+package indwell.domain.event;

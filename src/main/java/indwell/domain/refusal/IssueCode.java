@@ -1,0 +1,76 @@
+package indwell.domain.refusal;
+
+/**
+ * Every code that an answer of the service may carry. A code is never reused; what each one means
+ * and what the reader should do stands in {@code docs/errors.md}.
+ */
+public enum IssueCode {
+  MALFORMED_JSON("IND-0001", "structure"),
+  DUPLICATE_NAME("IND-0002", "structure"),
+  NOT_AN_EVENT_BODY("IND-0003", "structure"),
+  TOO_LARGE("IND-0004", "too-long"),
+  TOO_MANY_EVENTS("IND-0005", "too-long"),
+  MEDIA_TYPE("IND-0006", "not-supported"),
+  NESTED_TOO_DEEP("IND-0007", "structure"),
+  ABSURD_NUMBER("IND-0008", "value"),
+  NOT_AN_OBJECT("IND-0009", "structure"),
+  UNKNOWN_FIELD("IND-0010", "structure"),
+  MISSING_FIELD("IND-0011", "required"),
+  WRONG_TYPE("IND-0012", "structure"),
+  MALFORMED_TEXT("IND-0013", "value"),
+  UNKNOWN_CODE("IND-0014", "code-invalid"),
+  OUT_OF_RANGE("IND-0015", "value"),
+  UNREADABLE_TIME("IND-0016", "value"),
+  TIME_OUT_OF_RANGE("IND-0017", "value"),
+  EMPTY_INTERVAL("IND-0018", "value"),
+  NOT_AN_ABSOLUTE_URI("IND-0019", "value"),
+  REPLACED_BY_ITSELF("IND-0020", "business-rule"),
+
+  VERSION_CONFLICT("IND-0030", "conflict"),
+  SUPERSEDED("IND-0031", "informational"),
+
+  INTERNAL("IND-0090", "exception"),
+  STORE_UNAVAILABLE("IND-0091", "transient"),
+  BUSY("IND-0092", "throttled"),
+  PROFILE_VIOLATED("IND-0093", "exception"),
+
+  NOT_FOUND("IND-0100", "not-found"),
+  METHOD_NOT_ALLOWED("IND-0101", "not-supported"),
+  NOT_ACCEPTABLE("IND-0102", "not-supported"),
+  UNKNOWN_PARAMETER("IND-0103", "not-supported"),
+  BAD_PARAMETER("IND-0104", "value"),
+  MISSING_PARAMETER("IND-0105", "required"),
+  BAD_RESOURCE("IND-0106", "structure"),
+
+  REMOVAL_OF_CATHETER_NOT_IN_PLACE("IND-0201", "business-rule"),
+  EXCHANGE_OF_CATHETER_NOT_IN_PLACE("IND-0202", "business-rule"),
+  INSERTION_OF_CATHETER_IN_PLACE("IND-0203", "business-rule"),
+  FACT_OF_CATHETER_NOT_IN_PLACE("IND-0204", "business-rule"),
+  CATHETER_OUTSIDE_STAY("IND-0205", "business-rule"),
+  STAY_WITHOUT_ADMISSION("IND-0206", "business-rule"),
+  MOVEMENT_AFTER_STAY_ENDED("IND-0207", "business-rule"),
+  DISCHARGE_WITHOUT_STAY("IND-0208", "business-rule"),
+  ADMITTED_TWICE("IND-0209", "business-rule"),
+  STAY_ENDED_BY_NEXT_ADMISSION("IND-0210", "business-rule"),
+  STAYS_OVERLAP("IND-0211", "business-rule"),
+  REMOVAL_NOT_RECORDED("IND-0212", "business-rule"),
+  MOVEMENTS_AT_ONE_INSTANT("IND-0213", "business-rule");
+
+  private final String code;
+  private final String fhirIssueType;
+
+  IssueCode(String code, String fhirIssueType) {
+    this.code = code;
+    this.fhirIssueType = fhirIssueType;
+  }
+
+  /** The stable code, {@code IND-} and four digits. */
+  public String code() {
+    return code;
+  }
+
+  /** The code of FHIR's issue-type code system that comes nearest. */
+  public String fhirIssueType() {
+    return fhirIssueType;
+  }
+}

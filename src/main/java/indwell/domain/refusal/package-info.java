@@ -1,0 +1,2 @@
+/** Findings about requests and data, as values. */
+package indwell.domain.refusal;

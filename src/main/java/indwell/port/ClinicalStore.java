@@ -1,0 +1,118 @@
+package indwell.port;
+
+import indwell.domain.event.EventKey;
+import indwell.domain.event.Ward;
+import java.time.Instant;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.SortedSet;
+import java.util.function.Function;
+
+/**
+ * The durable record: events with all their versions, the FHIR resources that they made with all
+ * theirs, and an index of who was where when.
+ *
+ * <p>Implementations are safe for use by many threads. Every method may throw {@link
+ * StoreUnavailable} when the store is away.
+ */
+public interface ClinicalStore extends AutoCloseable {
+
+  /**
+   * Runs the work as one transaction: all that it writes is durable when this returns, or nothing
+   * of it is there when this throws.
+   */
+  <T> T write(Function<Writing, T> work);
+
+  /** Runs the work against one consistent state. */
+  <T> T read(Function<Reading, T> work);
+
+  /** Whether events could be taken at this moment. */
+  boolean available();
+
+  @Override
+  void close();
+
+  /** What can be asked of a state. */
+  interface Reading {
+    /** All versions of an event, ascending by version. */
+    List<StoredEvent> versionsOf(EventKey key);
+
+    /**
+     * The current events of a patient: of each event its highest version, if that version is not
+     * withdrawn and names this patient. In no particular order.
+     */
+    List<StoredEvent> currentEvents(String patientId);
+
+    /** The same for many patients at once, by patient id; patients without events are left out. */
+    Map<String, List<StoredEvent>> currentEvents(Collection<String> patientIds);
+
+    /** The newest versions of those of the resources that exist. */
+    Map<ResourceKey, StoredResource> resources(Collection<ResourceKey> keys);
+
+    /** The newest version of a resource. */
+    default Optional<StoredResource> resource(ResourceKey key) {
+      return Optional.ofNullable(resources(List.of(key)).get(key));
+    }
+
+    /** One version of a resource. */
+    Optional<StoredResource> version(ResourceKey key, int version);
+
+    /** All versions of a resource, newest first; empty when it does not exist. */
+    List<StoredResource> history(ResourceKey key);
+
+    /** The newest versions of the resources that meet the query, ascending by id. */
+    List<StoredResource> search(ResourceQuery query);
+
+    /** Number of resources that meet the query, its page bounds aside. */
+    long count(ResourceQuery query);
+
+    /** Wards with an inpatient movement in a current event, ever. */
+    SortedSet<Ward> inpatientWards();
+
+    /** Whether any current event names the ward. */
+    boolean knowsWard(Ward ward);
+
+    /**
+     * Ids of the patients with a ward span that meets the time: it starts before {@code
+     * endExclusive} and ends at or after {@code start} (an empty span meets its own instant).
+     *
+     * @param wards only these wards; empty means any ward
+     */
+    Set<String> patientsInWards(Set<Ward> wards, Instant start, Instant endExclusive);
+
+    /** Ids of the patients with a catheter span that holds the instant. */
+    Set<String> patientsWithCatheter(Instant at);
+  }
+
+  /** What can be changed within a transaction; it sees its own writes. */
+  interface Writing extends Reading {
+    /**
+     * Waits until no other transaction holds the event, and holds it until this one ends. Call it
+     * before {@link #lockPatients}.
+     */
+    void lockEvent(EventKey key);
+
+    /** The same for patients; call it at most once a transaction. */
+    void lockPatients(SortedSet<String> patientIds);
+
+    /**
+     * Adds a version of an event.
+     *
+     * @throws IllegalStateException if that version is there already
+     */
+    void append(StoredEvent event);
+
+    /**
+     * Adds a version of a resource, which becomes its newest.
+     *
+     * @throws IllegalStateException if the newest version is not {@code version - 1}
+     */
+    void put(StoredResource resource);
+
+    /** Replaces what is known of the patient's whereabouts. */
+    void index(String patientId, PatientIndex index);
+  }
+}

@@ -1,0 +1,2 @@
+/** What the use cases need from outside: interfaces and records only. */
+package indwell.port;
