@@ -1,0 +1,2 @@
+/** The rules: each one named, with its source, and saying why it fired. */
+package indwell.domain.rule;

@@ -1,0 +1,75 @@
+package indwell.domain.timeline;
+
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.CatheterEvent;
+import indwell.domain.event.CatheterId;
+import indwell.domain.event.Placing;
+import indwell.domain.event.Ward;
+import indwell.domain.time.Span;
+import indwell.domain.timeline.PlacementEnd.How;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/** A placement while the timeline is read. */
+final class OpenPlacement {
+  private final BedsideEvent placedBy;
+  private final Placing placing;
+  private final List<Span> rests = new ArrayList<>();
+  private final List<CatheterEvent> facts = new ArrayList<>();
+  private Optional<Instant> restingSince = Optional.empty();
+  private Optional<PlacementEnd> end = Optional.empty();
+
+  OpenPlacement(BedsideEvent placedBy, Placing placing) {
+    this.placedBy = placedBy;
+    this.placing = placing;
+  }
+
+  BedsideEvent placedBy() {
+    return placedBy;
+  }
+
+  CatheterId catheter() {
+    return placing.catheter();
+  }
+
+  boolean resting() {
+    return restingSince.isPresent();
+  }
+
+  void add(CatheterEvent fact) {
+    facts.add(fact);
+  }
+
+  void rest(Instant at) {
+    restingSince = Optional.of(at);
+  }
+
+  /** Does nothing to a catheter that does not rest. */
+  void resume(Instant at) {
+    restingSince.ifPresent(since -> rests.add(Span.between(since, at)));
+    restingSince = Optional.empty();
+  }
+
+  void end(How how, BedsideEvent by, Optional<Ward> ward) {
+    resume(by.at());
+    end = Optional.of(new PlacementEnd(how, by, ward, Optional.empty()));
+  }
+
+  /** Notes the first removal or exchange on record after a discharge ended this placement. */
+  void recordLate(BedsideEvent by) {
+    boolean waits =
+        end.isPresent() && end.get().how() == How.DISCHARGED && end.get().recordedLater().isEmpty();
+    if (waits) {
+      PlacementEnd known = end.get();
+      end = Optional.of(new PlacementEnd(known.how(), known.by(), known.ward(), Optional.of(by)));
+    }
+  }
+
+  Placement asPlacement() {
+    List<Span> allRests = new ArrayList<>(rests);
+    restingSince.ifPresent(since -> allRests.add(Span.since(since)));
+    return new Placement(placedBy, placing, end, allRests, facts);
+  }
+}

@@ -1,0 +1,88 @@
+package indwell.domain.timeline;
+
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.CatheterId;
+import indwell.domain.event.PatientMeasurement.BodyWeight;
+import indwell.domain.event.PatientMeasurement.UrineOutput;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * The events of one patient, read into stays, wards and catheters.
+ *
+ * <p>A timeline is a function of the set of events alone: the order in which they arrived does not
+ * matter, and no clock enters.
+ *
+ * @param events all of them, in timeline order
+ * @param stays ascending by start
+ * @param wards time in wards over all stays, ascending, without overlap
+ * @param placements ascending by start
+ * @param urine measured intervals, ascending by their end
+ * @param weights ascending by time
+ * @param remarks what is doubtful, ascending by time
+ */
+public record Timeline(
+    List<BedsideEvent> events,
+    List<Stay> stays,
+    List<WardStay> wards,
+    List<Placement> placements,
+    List<UrineOutput> urine,
+    List<BodyWeight> weights,
+    List<Remark> remarks) {
+  public Timeline {
+    events = List.copyOf(events);
+    stays = List.copyOf(stays);
+    wards = List.copyOf(wards);
+    placements = List.copyOf(placements);
+    urine = List.copyOf(urine);
+    weights = List.copyOf(weights);
+    remarks = List.copyOf(remarks);
+  }
+
+  /** Reads the current events of one patient, given in any order. */
+  public static Timeline of(Collection<? extends BedsideEvent> currentEvents) {
+    List<BedsideEvent> ordered = new ArrayList<>(currentEvents);
+    ordered.sort(BedsideEvent.TIMELINE_ORDER);
+    return new TimelineReader().read(ordered);
+  }
+
+  /** Reads only what had happened by then; an event exactly at that instant had. */
+  public static Timeline asOf(Collection<? extends BedsideEvent> currentEvents, Instant asOf) {
+    return of(currentEvents.stream().filter(event -> !event.at().isAfter(asOf)).toList());
+  }
+
+  /** Where the patient is at that instant; empty outside any stay. */
+  public Optional<WardStay> wardAt(Instant instant) {
+    return wards.stream().filter(ward -> ward.span().holds(instant)).findFirst();
+  }
+
+  /** The stay that an instant belongs to: the one whose ward the patient is in. */
+  public Optional<Stay> stayAt(Instant instant) {
+    return stays.stream()
+        .filter(stay -> stay.wards().stream().anyMatch(ward -> ward.span().holds(instant)))
+        .findFirst();
+  }
+
+  /** The latest stay that began at or before the instant. */
+  public Optional<Stay> latestStayBegunBy(Instant instant) {
+    return stays.stream()
+        .filter(stay -> !stay.start().isAfter(instant))
+        .reduce((earlier, later) -> later);
+  }
+
+  /** The last placement of that catheter; empty when it was never put in place. */
+  public Optional<Placement> lastPlacementOf(CatheterId catheter) {
+    return placements.stream()
+        .filter(placement -> placement.catheter().equals(catheter))
+        .reduce((earlier, later) -> later);
+  }
+
+  /** Whether at least one catheter that counts for surveillance is in place at that instant. */
+  public boolean catheterDayAt(Instant instant) {
+    return placements.stream()
+        .anyMatch(one -> one.placing().countsForSurveillance() && one.inPlaceAt(instant));
+  }
+}
