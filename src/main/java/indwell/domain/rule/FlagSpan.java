@@ -1,0 +1,36 @@
+package indwell.domain.rule;
+
+import indwell.domain.timeline.Placement;
+import java.time.Instant;
+import java.util.Optional;
+
+/**
+ * A flag and the time in which it is in force.
+ *
+ * @param code what it says
+ * @param catheter what it is about
+ * @param since the instant that the flag dates itself from, its {@code period.start}
+ * @param onlyAfter true where the rule says "more than": in force after {@code since}, not at it
+ * @param until in force until then, exclusive; empty while nothing has lifted it
+ * @param trace why
+ */
+public record FlagSpan(
+    FlagCode code,
+    Placement catheter,
+    Instant since,
+    boolean onlyAfter,
+    Optional<Instant> until,
+    Trace trace) {
+
+  /** Whether the rule holds at that instant, whether or not the catheter is in place then. */
+  boolean holdsAt(Instant instant) {
+    boolean begun = onlyAfter ? instant.isAfter(since) : !instant.isBefore(since);
+    return begun && (until.isEmpty() || instant.isBefore(until.get()));
+  }
+
+  /** Whether it is in force: the rule holds and, where that is asked for, the catheter is in. */
+  public boolean inForceAt(Instant instant) {
+    boolean aboutLeaving = code == FlagCode.REMOVAL_NOT_RECORDED;
+    return holdsAt(instant) && (aboutLeaving || catheter.inPlaceAt(instant));
+  }
+}

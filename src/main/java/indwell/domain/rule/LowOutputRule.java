@@ -1,0 +1,122 @@
+package indwell.domain.rule;
+
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.Drainage;
+import indwell.domain.event.PatientMeasurement.BodyWeight;
+import indwell.domain.event.PatientMeasurement.UrineOutput;
+import indwell.domain.timeline.Placement;
+import indwell.domain.timeline.PlacementEnd;
+import indwell.domain.timeline.Timeline;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Urine output is KDIGO stage 1 or more by the mean at the end of the last measured interval; from
+ * the end of the first of the unbroken run of such intervals, until an interval without such a
+ * stage (or without any result) or the end of the catheter. No weight, no flag.
+ */
+final class LowOutputRule implements FlagRule {
+
+  /**
+   * The result at the end of one interval.
+   *
+   * @param weight the weight used; empty when none was known
+   */
+  private record Result(
+      UrineOutput interval, Optional<BodyWeight> weight, Optional<UrineStage> stage) {
+    private boolean low() {
+      return stage.isPresent() && stage.get().stage() >= 1;
+    }
+
+    private Instant at() {
+      return interval.at();
+    }
+  }
+
+  @Override
+  public RuleId id() {
+    return RuleId.FLAG_LOW_OUTPUT;
+  }
+
+  @Override
+  public FlagCode code() {
+    return FlagCode.LOW_URINE_OUTPUT;
+  }
+
+  @Override
+  public List<FlagSpan> spans(Placement catheter, Bedside bedside) {
+    if (catheter.placing().drainage() == Drainage.NONE) {
+      return List.of();
+    }
+    List<Result> results = results(bedside.timeline());
+    List<FlagSpan> spans = new ArrayList<>();
+    int first = 0;
+    while (first < results.size()) {
+      int next = first + 1;
+      if (results.get(first).low()) {
+        while (next < results.size() && results.get(next).low()) {
+          next++;
+        }
+        Optional<Instant> lifted =
+            next < results.size() ? Optional.of(results.get(next).at()) : Optional.empty();
+        span(catheter, results.get(first), results.get(next - 1), lifted).ifPresent(spans::add);
+      }
+      first = next;
+    }
+    return spans;
+  }
+
+  /** One result for each instant at which an interval ended, ascending. */
+  private static List<Result> results(Timeline timeline) {
+    List<Result> results = new ArrayList<>();
+    List<UrineOutput> urine = timeline.urine();
+    for (int i = 0; i < urine.size(); i++) {
+      boolean lastOfInstant =
+          i + 1 == urine.size() || !urine.get(i + 1).at().equals(urine.get(i).at());
+      if (lastOfInstant) {
+        results.add(result(timeline, urine.get(i)));
+      }
+    }
+    return results;
+  }
+
+  private static Result result(Timeline timeline, UrineOutput interval) {
+    Optional<BodyWeight> weight =
+        timeline.weights().stream()
+            .filter(one -> !one.at().isAfter(interval.at()))
+            .reduce((earlier, later) -> later);
+    return new Result(
+        interval,
+        weight,
+        weight.flatMap(
+            one -> new MeanUrineOutput(timeline.urine(), interval.at(), one.kg()).stage()));
+  }
+
+  private Optional<FlagSpan> span(
+      Placement catheter, Result first, Result last, Optional<Instant> lifted) {
+    Instant since = first.at().isAfter(catheter.start()) ? first.at() : catheter.start();
+    Optional<Instant> end = catheter.end().map(PlacementEnd::at);
+    Optional<Instant> until =
+        end.isPresent() && (lifted.isEmpty() || end.get().isBefore(lifted.get())) ? end : lifted;
+    if (until.isPresent() && !since.isBefore(until.get())) {
+      return Optional.empty();
+    }
+    List<BedsideEvent> facts = List.of(last.interval(), last.weight().orElseThrow());
+    Trace trace = new Trace(id(), finding(last.stage().orElseThrow()), facts);
+    return Optional.of(new FlagSpan(code(), catheter, since, false, until, trace));
+  }
+
+  private static String finding(UrineStage stage) {
+    return "KDIGO urine output stage "
+        + stage.stage()
+        + ": mean of "
+        + stage.ratePerKgHour().stripTrailingZeros().toPlainString()
+        + " mL/kg/h over the last "
+        + stage.windowHours()
+        + " h, weight "
+        + stage.kg().toPlainString()
+        + " kg.";
+  }
+}

@@ -1,0 +1,78 @@
+package indwell.domain.rule;
+
+/**
+ * The rules by their number in {@code docs/rules.md}, each with the published source behind it. The
+ * tags after the source are those of the trade: published, restated, from memory, or common
+ * practice.
+ */
+public enum RuleId {
+  DEN_1(
+      "DEN-1",
+      "CDC form 57.118, columns counted once a day at the same time (published); NHSN manual"
+          + " chapter 7, urinary catheter days"),
+  ELI_1(
+      "ELI-1",
+      "NHSN manual chapter 7, Definitions: placement day is Day 1, eligible from Day 3 on (restated,"
+          + " Taiwan CDC)"),
+  ELI_2(
+      "ELI-2",
+      "NHSN manual chapter 7, Definitions: the count restarts after a full calendar day without"
+          + " (restated, Taiwan CDC)"),
+  ELI_3(
+      "ELI-3",
+      "NHSN manual chapter 7, Definitions: the day after removal from Day 3 on (restated, Taiwan"
+          + " CDC)"),
+  ATT_1(
+      "ATT-1",
+      "NHSN manual chapter 2, Location of Attribution and Transfer Rule (restated, Taiwan CDC)"),
+  FLAG_NEED_REVIEW(
+      "FLAG-NEED-REVIEW",
+      "HICPAC 2009 I.A, only as long as needed (published); AHRQ toolkit 2015, indication on each"
+          + " day of use (published); the noon is a default of Indwell"),
+  FLAG_SECUREMENT(
+      "FLAG-SECUREMENT",
+      "HICPAC 2009 II, secure after insertion (published); seven days: common practice, no source"),
+  FLAG_OUTPUT_CHARTING(
+      "FLAG-OUTPUT-CHARTING", "eight hours, one shift: common practice, no source"),
+  FLAG_CARE_CHECK(
+      "FLAG-CARE-CHECK",
+      "AHRQ toolkit 2015, daily maintenance items (published); twelve hours: common practice, no"
+          + " source"),
+  FLAG_POSTOPERATIVE(
+      "FLAG-POSTOPERATIVE",
+      "HICPAC 2009 I.A.4, preferably within 24 h (from memory); ASID (published)"),
+  FLAG_DWELL("FLAG-DWELL", "the maker's instructions, as sent with the insertion"),
+  FLAG_BALLOON(
+      "FLAG-BALLOON",
+      "fill with the labelled volume: common practice, no source; 0.5 mL tolerance is a default of"
+          + " Indwell"),
+  FLAG_LOW_OUTPUT(
+      "FLAG-LOW-OUTPUT",
+      "KDIGO 2012 AKI guideline, Table 2, urine output (published), read by the mean"),
+  FLAG_INDICATION(
+      "FLAG-INDICATION",
+      "HICPAC 2009 Table 2, appropriate and inappropriate indications (published)"),
+  FLAG_STEPS("FLAG-STEPS", "HICPAC 2009 II, aseptic insertion (published); steps: common practice"),
+  FLAG_REMOVAL_UNRECORDED(
+      "FLAG-REMOVAL-UNRECORDED",
+      "every catheter is counted in and out: common practice, no source"),
+  FLAG_OVERLAP("FLAG-OVERLAP", "one urethral catheter at a time: common practice, no source");
+
+  private final String id;
+  private final String source;
+
+  RuleId(String id, String source) {
+    this.id = id;
+    this.source = source;
+  }
+
+  /** The number in {@code docs/rules.md}. */
+  public String id() {
+    return id;
+  }
+
+  /** Where the rule comes from. */
+  public String source() {
+    return source;
+  }
+}

@@ -1,0 +1,34 @@
+package indwell.domain.rule;
+
+import java.math.BigDecimal;
+import java.time.Duration;
+import java.time.LocalTime;
+
+/**
+ * The limits that a facility or a ward may set for itself.
+ *
+ * @param reviewDueBy local time by which a need review is due on the day after the last one
+ * @param securementGoodDays days after the day of application on which a securement is still good
+ * @param outputChartingWithin longest time between measured outputs
+ * @param careCheckWithin longest time between care checks
+ * @param postoperativeWithin longest time in place after an operation without another indication
+ * @param balloonToleranceMl largest difference in mL between fill and label that is no mismatch
+ */
+public record RuleSettings(
+    LocalTime reviewDueBy,
+    int securementGoodDays,
+    Duration outputChartingWithin,
+    Duration careCheckWithin,
+    Duration postoperativeWithin,
+    BigDecimal balloonToleranceMl) {
+
+  /** The defaults of the contract. */
+  public static final RuleSettings DEFAULTS =
+      new RuleSettings(
+          LocalTime.NOON,
+          7,
+          Duration.ofHours(8),
+          Duration.ofHours(12),
+          Duration.ofHours(24),
+          new BigDecimal("0.5"));
+}

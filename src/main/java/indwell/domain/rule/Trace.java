@@ -1,0 +1,17 @@
+package indwell.domain.rule;
+
+import indwell.domain.event.BedsideEvent;
+import java.util.List;
+
+/**
+ * Why a rule said what it said.
+ *
+ * @param rule which rule, and with it its source
+ * @param finding one sentence: what was found, with values and units
+ * @param facts the events that were used, the decisive one first
+ */
+public record Trace(RuleId rule, String finding, List<BedsideEvent> facts) {
+  public Trace {
+    facts = List.copyOf(facts);
+  }
+}

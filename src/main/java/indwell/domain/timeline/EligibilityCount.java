@@ -1,0 +1,91 @@
+package indwell.domain.timeline;
+
+import indwell.domain.event.Ward;
+import indwell.domain.time.DayNumber;
+import indwell.domain.time.FacilityCalendar;
+import indwell.domain.time.Span;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * The eligibility count: calendar dates with any portion of catheter use within one stay. Not to be
+ * mixed with the denominator, which is a point count ({@link WardDayCount}).
+ *
+ * <p>The placement date is day 1; the count starts no earlier than the stay's first inpatient date,
+ * goes on from date to date, and restarts after a full calendar date without a catheter. An event
+ * is eligible from day 3 on while the catheter is there, and on the date after.
+ *
+ * <p>Source: NHSN manual chapter 7, Definitions (rules E1 to E9).
+ */
+public final class EligibilityCount {
+  private static final DayNumber FIRST_ELIGIBLE = new DayNumber(3);
+
+  private final Timeline timeline;
+  private final FacilityCalendar calendar;
+
+  /** Counts over what had happened: the timeline is one {@link Timeline#asOf} the instant asked. */
+  public EligibilityCount(Timeline timeline, FacilityCalendar calendar) {
+    this.timeline = timeline;
+    this.calendar = calendar;
+  }
+
+  /**
+   * The dates of a stay from its first local date through that of {@code asOf} or the date after
+   * its end, whichever is earlier.
+   */
+  public List<CatheterDay> days(Stay stay, Instant asOf) {
+    Attribution attribution = new Attribution(stay, calendar);
+    LocalDate last = lastDate(stay, asOf);
+    List<CatheterDay> days = new ArrayList<>();
+    Optional<DayNumber> yesterday = Optional.empty();
+    for (LocalDate date = calendar.dateOf(stay.start());
+        !date.isAfter(last);
+        date = date.plusDays(1)) {
+      boolean present = catheterPresentOn(date);
+      Optional<DayNumber> today =
+          present && counts(stay, attribution, date) ? next(yesterday) : Optional.empty();
+      boolean eligible = (today.isPresent() ? today : yesterday).filter(this::eligible).isPresent();
+      Optional<Ward> ward = attribution.wardOf(date);
+      days.add(new CatheterDay(date, today, present, eligible, ward));
+      yesterday = today;
+    }
+    return days;
+  }
+
+  private LocalDate lastDate(Stay stay, Instant asOf) {
+    LocalDate asked = calendar.dateOf(asOf);
+    Optional<LocalDate> dayAfterEnd = stay.end().map(end -> calendar.dateOf(end).plusDays(1));
+    return dayAfterEnd.filter(after -> after.isBefore(asked)).orElse(asked);
+  }
+
+  private boolean counts(Stay stay, Attribution attribution, LocalDate date) {
+    boolean begun =
+        attribution.firstInpatientDate().filter(first -> !date.isBefore(first)).isPresent();
+    boolean ended = stay.end().filter(end -> date.isAfter(calendar.dateOf(end))).isPresent();
+    return begun && !ended;
+  }
+
+  private static Optional<DayNumber> next(Optional<DayNumber> yesterday) {
+    return Optional.of(yesterday.map(DayNumber::next).orElse(DayNumber.FIRST));
+  }
+
+  private boolean eligible(DayNumber number) {
+    return number.isAtLeast(FIRST_ELIGIBLE);
+  }
+
+  private boolean catheterPresentOn(LocalDate date) {
+    return timeline.placements().stream()
+        .filter(placement -> placement.placing().countsForSurveillance())
+        .flatMap(placement -> placement.timesInPlace().stream())
+        .anyMatch(time -> covers(time, date));
+  }
+
+  /** Every date from that of the start through that of the end, also when the end is midnight. */
+  private boolean covers(Span time, LocalDate date) {
+    boolean begun = !calendar.dateOf(time.start()).isAfter(date);
+    return begun && time.end().filter(end -> calendar.dateOf(end).isBefore(date)).isEmpty();
+  }
+}

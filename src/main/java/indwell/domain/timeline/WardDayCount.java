@@ -1,0 +1,87 @@
+package indwell.domain.timeline;
+
+import indwell.domain.event.Ward;
+import indwell.domain.time.FacilityCalendar;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.LocalTime;
+import java.util.Collection;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import java.util.function.Function;
+
+/**
+ * The denominator: for each ward and date the patients who are there at the ward's count time, and
+ * those of them with a catheter in place then. A point count: a catheter put in and taken out
+ * between two count times adds nothing.
+ *
+ * <p>Source: CDC form 57.118 (rules C4, C7, C8, C11).
+ */
+public final class WardDayCount {
+  private final FacilityCalendar calendar;
+  private final Function<Ward, LocalTime> countTime;
+  private final LocalDate start;
+  private final LocalDate endInclusive;
+  private final SortedMap<Ward, SortedMap<LocalDate, DayCount>> counts = new TreeMap<>();
+
+  /**
+   * @param countTime the local time at which a ward counts
+   * @param wards the wards to count for; each of them gets every date, zeros included
+   * @param start first date
+   * @param endInclusive last date
+   */
+  public WardDayCount(
+      FacilityCalendar calendar,
+      Function<Ward, LocalTime> countTime,
+      Collection<Ward> wards,
+      LocalDate start,
+      LocalDate endInclusive) {
+    this.calendar = calendar;
+    this.countTime = countTime;
+    this.start = start;
+    this.endInclusive = endInclusive;
+    for (Ward ward : wards) {
+      SortedMap<LocalDate, DayCount> days = new TreeMap<>();
+      start.datesUntil(endInclusive.plusDays(1)).forEach(date -> days.put(date, DayCount.NONE));
+      counts.put(ward, days);
+    }
+  }
+
+  /** Adds one patient. */
+  public void add(Timeline timeline) {
+    for (WardStay stay : timeline.wards()) {
+      if (stay.inpatient() && counts.containsKey(stay.ward())) {
+        add(timeline, stay);
+      }
+    }
+  }
+
+  private void add(Timeline timeline, WardStay stay) {
+    // One date early: in a gap of the local clock a date is counted at an instant of the next one.
+    LocalDate from = later(start, calendar.dateOf(stay.span().start()).minusDays(1));
+    LocalDate to =
+        stay.span()
+            .end()
+            .map(calendar::dateOf)
+            .filter(end -> end.isBefore(endInclusive))
+            .orElse(endInclusive);
+    LocalTime time = countTime.apply(stay.ward());
+    SortedMap<LocalDate, DayCount> days = counts.get(stay.ward());
+    for (LocalDate date = from; !date.isAfter(to); date = date.plusDays(1)) {
+      Instant counted = calendar.at(date, time);
+      if (stay.span().holds(counted)) {
+        long catheter = timeline.catheterDayAt(counted) ? 1 : 0;
+        days.merge(date, new DayCount(1, catheter), DayCount::plus);
+      }
+    }
+  }
+
+  private static LocalDate later(LocalDate one, LocalDate other) {
+    return one.isAfter(other) ? one : other;
+  }
+
+  /** By ward (code point), then date. */
+  public SortedMap<Ward, SortedMap<LocalDate, DayCount>> counts() {
+    return counts;
+  }
+}
