@@ -50,24 +50,17 @@ public final class WardDayCount {
   /** Adds one patient. */
   public void add(Timeline timeline) {
     for (WardStay stay : timeline.wards()) {
-      if (stay.inpatient() && counts.containsKey(stay.ward())) {
-        add(timeline, stay);
+      SortedMap<LocalDate, DayCount> days = counts.get(stay.ward());
+      if (stay.inpatient() && days != null) {
+        add(timeline, stay, days);
       }
     }
   }
 
-  private void add(Timeline timeline, WardStay stay) {
-    // One date early: in a gap of the local clock a date is counted at an instant of the next one.
-    LocalDate from = later(start, calendar.dateOf(stay.span().start()).minusDays(1));
-    LocalDate to =
-        stay.span()
-            .end()
-            .map(calendar::dateOf)
-            .filter(end -> end.isBefore(endInclusive))
-            .orElse(endInclusive);
+  private void add(Timeline timeline, WardStay stay, SortedMap<LocalDate, DayCount> days) {
     LocalTime time = countTime.apply(stay.ward());
-    SortedMap<LocalDate, DayCount> days = counts.get(stay.ward());
-    for (LocalDate date = from; !date.isAfter(to); date = date.plusDays(1)) {
+    LocalDate last = lastDate(stay);
+    for (LocalDate date = firstDate(stay); !date.isAfter(last); date = date.plusDays(1)) {
       Instant counted = calendar.at(date, time);
       if (stay.span().holds(counted)) {
         long catheter = timeline.catheterDayAt(counted) ? 1 : 0;
@@ -76,8 +69,18 @@ public final class WardDayCount {
     }
   }
 
-  private static LocalDate later(LocalDate one, LocalDate other) {
-    return one.isAfter(other) ? one : other;
+  /** One date early: in a gap of the local clock a date may be counted on the next one. */
+  private LocalDate firstDate(WardStay stay) {
+    LocalDate begun = calendar.dateOf(stay.span().start()).minusDays(1);
+    return begun.isAfter(start) ? begun : start;
+  }
+
+  private LocalDate lastDate(WardStay stay) {
+    return stay.span()
+        .end()
+        .map(calendar::dateOf)
+        .filter(end -> end.isBefore(endInclusive))
+        .orElse(endInclusive);
   }
 
   /** By ward (code point), then date. */
