@@ -94,8 +94,7 @@ class DemoFlagsTest {
     Map<EventKey, EventVersion> current = new HashMap<>();
     for (Reading reading : readings(loading)) {
       EventVersion version = ((Reading.Accepted) reading).version();
-      current.merge(
-          version.key(), version, (a, b) -> a.version() > b.version() ? a : b);
+      current.merge(version.key(), version, (a, b) -> a.version() > b.version() ? a : b);
     }
     Map<String, List<BedsideEvent>> byPatient = new TreeMap<>();
     for (EventVersion version : current.values()) {
