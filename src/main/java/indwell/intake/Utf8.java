@@ -19,8 +19,8 @@ final class Utf8 {
     if (startsWithByteOrderMark(bytes)) {
       return OptionalInt.of(0);
     }
-    OptionalInt zero = zeroAmongFirstFour(bytes);
-    return zero.isPresent() ? zero : firstUndecodable(bytes);
+    OptionalInt undecodable = firstUndecodable(bytes);
+    return undecodable.isPresent() ? undecodable : zeroAmongFirstFour(bytes);
   }
 
   private static boolean startsWithByteOrderMark(byte[] bytes) {
