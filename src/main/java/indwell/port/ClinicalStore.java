@@ -23,6 +23,9 @@ public interface ClinicalStore extends AutoCloseable {
   /**
    * Runs the work as one transaction: all that it writes is durable when this returns, or nothing
    * of it is there when this throws.
+   *
+   * @param work may be run again from the start when another transaction got in its way, so it has
+   *     no effects outside the store
    */
   <T> T write(Function<Writing, T> work);
 
@@ -101,14 +104,16 @@ public interface ClinicalStore extends AutoCloseable {
     /**
      * Adds a version of an event.
      *
-     * @throws IllegalStateException if that version is there already
+     * @throws IllegalStateException if that version is there already; at the latest when the
+     *     transaction ends
      */
     void append(StoredEvent event);
 
     /**
      * Adds a version of a resource, which becomes its newest.
      *
-     * @throws IllegalStateException if the newest version is not {@code version - 1}
+     * @throws IllegalStateException if the newest version is not {@code version - 1}; at the latest
+     *     when the transaction ends
      */
     void put(StoredResource resource);
 

@@ -1,0 +1,22 @@
+package indwell.adapter.store.jdbc;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+
+/** An open database: gives out connections and transactions. */
+public interface Database extends AutoCloseable {
+
+  Dialect dialect();
+
+  /** A connection, outside any transaction, on which one consistent state can be read. */
+  Connection reader() throws SQLException;
+
+  /** Begins a transaction that may write. */
+  WriteSession begin();
+
+  /** Whether the files or the server are still those that were opened. */
+  boolean present();
+
+  @Override
+  void close();
+}

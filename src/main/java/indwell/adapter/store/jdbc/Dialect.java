@@ -1,0 +1,36 @@
+package indwell.adapter.store.jdbc;
+
+import java.sql.PreparedStatement;
+import java.sql.SQLException;
+import java.util.Collection;
+import java.util.Map;
+
+/** What one database spells otherwise than the next. */
+public interface Dialect {
+
+  /** Why a statement failed, as far as the caller can do something about it. */
+  enum Failure {
+    /** The database is away, full or read-only: the same call may succeed later. */
+    UNAVAILABLE,
+    /** Another transaction got in the way: the whole transaction can be run again at once. */
+    CONTENTION,
+    /** Anything else is a defect. */
+    DEFECT
+  }
+
+  /**
+   * The condition that an expression equals one of a list of texts. It has one parameter, the whole
+   * list, so that lists of any length make the same statement.
+   */
+  String in(String expression);
+
+  /** Sets the parameter of {@link #in}. */
+  void bindList(PreparedStatement statement, int index, Collection<String> values)
+      throws SQLException;
+
+  /** Tells what the failure means. */
+  Failure classify(SQLException failure);
+
+  /** Values of the placeholders {@code text}, {@code sequence} and {@code clustered}. */
+  Map<String, String> placeholders();
+}

@@ -1,0 +1,92 @@
+package indwell.adapter.store.jdbc;
+
+import indwell.domain.event.EventKey;
+import indwell.port.StoredEvent;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.Collection;
+import java.util.List;
+
+/** Table {@code event}. */
+record EventTable(Sql sql) {
+  private static final String COLUMNS =
+      "SELECT source, event_id, version, withdrawn, patient_id, canonical, received_at, resources"
+          + " FROM event";
+
+  private static final String VERSIONS =
+      COLUMNS + " WHERE source = ? AND event_id = ? ORDER BY version";
+
+  private static final String CURRENT = COLUMNS + " WHERE newest = 1 AND withdrawn = 0 AND %s";
+
+  private static final String OUTDATE =
+      "UPDATE event SET newest = 0"
+          + " WHERE source = ? AND event_id = ? AND version < ? AND newest = 1";
+
+  private static final String INSERT =
+      "INSERT INTO event (source, event_id, version, newest, withdrawn, patient_id, canonical,"
+          + " received_at, resources) VALUES (?, ?, ?, CASE WHEN EXISTS (SELECT 1 FROM event e"
+          + " WHERE e.source = ? AND e.event_id = ? AND e.version > ?) THEN 0 ELSE 1 END,"
+          + " ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING";
+
+  List<StoredEvent> versions(EventKey key) {
+    return sql.query(VERSIONS, statement -> bindKey(statement, 1, key), EventTable::read);
+  }
+
+  List<StoredEvent> current(Collection<String> patientIds) {
+    Dialect dialect = sql.dialect();
+    return sql.query(
+        CURRENT.formatted(dialect.in("patient_id")),
+        statement -> dialect.bindList(statement, 1, patientIds),
+        EventTable::read);
+  }
+
+  /** Adds versions of different events. */
+  void append(List<StoredEvent> events) {
+    sql.batch(OUTDATE, events, EventTable::bindVersion);
+    int[] added = sql.batch(INSERT, events, EventTable::bindInsert);
+    for (int i = 0; i < added.length; i++) {
+      if (added[i] != 1) {
+        throw new Contention(
+            new IllegalStateException(
+                "Version " + events.get(i).version() + " of the event is there already."));
+      }
+    }
+  }
+
+  private static void bindVersion(PreparedStatement statement, StoredEvent event)
+      throws SQLException {
+    bindKey(statement, 1, event.key());
+    statement.setInt(3, event.version());
+  }
+
+  private static void bindInsert(PreparedStatement statement, StoredEvent event)
+      throws SQLException {
+    bindVersion(statement, event);
+    bindKey(statement, 4, event.key());
+    statement.setInt(6, event.version());
+    statement.setInt(7, event.withdrawn() ? 1 : 0);
+    statement.setString(8, event.patientId());
+    statement.setString(9, event.canonical());
+    statement.setLong(10, event.receivedAt().toEpochMilli());
+    statement.setString(11, TextList.join(event.resources()));
+  }
+
+  private static void bindKey(PreparedStatement statement, int index, EventKey key)
+      throws SQLException {
+    statement.setString(index, key.source());
+    statement.setString(index + 1, key.eventId());
+  }
+
+  private static StoredEvent read(ResultSet row) throws SQLException {
+    return new StoredEvent(
+        new EventKey(row.getString(1), row.getString(2)),
+        row.getInt(3),
+        row.getInt(4) == 1,
+        row.getString(5),
+        row.getString(6),
+        Instant.ofEpochMilli(row.getLong(7)),
+        TextList.split(row.getString(8)));
+  }
+}

@@ -1,0 +1,93 @@
+package indwell.adapter.store.jdbc;
+
+import indwell.domain.event.EventKey;
+import indwell.domain.event.Ward;
+import indwell.port.ClinicalStore.Reading;
+import indwell.port.ResourceKey;
+import indwell.port.ResourceQuery;
+import indwell.port.StoredEvent;
+import indwell.port.StoredResource;
+import java.time.Instant;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.SortedSet;
+import java.util.TreeSet;
+import java.util.function.Supplier;
+import java.util.stream.Collectors;
+
+/** Answers from the tables. */
+class JdbcReading implements Reading {
+  private final Supplier<Sql> sql;
+
+  /**
+   * @param sql asked before every statement, so that it can first write what is pending
+   */
+  JdbcReading(Supplier<Sql> sql) {
+    this.sql = sql;
+  }
+
+  @Override
+  public List<StoredEvent> versionsOf(EventKey key) {
+    return new EventTable(sql.get()).versions(key);
+  }
+
+  @Override
+  public List<StoredEvent> currentEvents(String patientId) {
+    return new EventTable(sql.get()).current(List.of(patientId));
+  }
+
+  @Override
+  public Map<String, List<StoredEvent>> currentEvents(Collection<String> patientIds) {
+    return new EventTable(sql.get())
+        .current(patientIds).stream().collect(Collectors.groupingBy(StoredEvent::patientId));
+  }
+
+  @Override
+  public Map<ResourceKey, StoredResource> resources(Collection<ResourceKey> keys) {
+    return new ResourceTable(sql.get())
+        .newest(keys).stream().collect(Collectors.toMap(StoredResource::key, r -> r));
+  }
+
+  @Override
+  public Optional<StoredResource> version(ResourceKey key, int version) {
+    return new ResourceTable(sql.get()).version(key, version).stream().findFirst();
+  }
+
+  @Override
+  public List<StoredResource> history(ResourceKey key) {
+    return new ResourceTable(sql.get()).history(key);
+  }
+
+  @Override
+  public List<StoredResource> search(ResourceQuery query) {
+    return new ResourceSearch(sql.get(), query).page();
+  }
+
+  @Override
+  public long count(ResourceQuery query) {
+    return new ResourceSearch(sql.get(), query).count();
+  }
+
+  @Override
+  public SortedSet<Ward> inpatientWards() {
+    return new TreeSet<>(new WhereaboutsTables(sql.get()).inpatientWards());
+  }
+
+  @Override
+  public boolean knowsWard(Ward ward) {
+    return new WhereaboutsTables(sql.get()).knows(ward);
+  }
+
+  @Override
+  public Set<String> patientsInWards(Set<Ward> wards, Instant start, Instant endExclusive) {
+    return new WhereaboutsTables(sql.get()).patientsInWards(wards, start, endExclusive);
+  }
+
+  @Override
+  public Set<String> patientsWithCatheter(Instant at) {
+    return new WhereaboutsTables(sql.get()).patientsWithCatheter(at);
+  }
+}

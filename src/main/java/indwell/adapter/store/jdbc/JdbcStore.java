@@ -1,0 +1,99 @@
+package indwell.adapter.store.jdbc;
+
+import indwell.port.ClinicalStore;
+import indwell.port.StoreUnavailable;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.util.List;
+import java.util.concurrent.locks.LockSupport;
+import java.util.function.Function;
+import java.util.function.Supplier;
+
+/** The store over SQL. Work that another transaction got in the way of is run again. */
+public final class JdbcStore implements ClinicalStore {
+  /** Contention is about resources that several patients share, of which there are few. */
+  private static final int ATTEMPTS = 8;
+
+  private static final Duration PAUSE = Duration.ofMillis(5);
+
+  private static final String BEAT = "UPDATE heartbeat SET beats = beats + 1 WHERE id = ?";
+
+  private final Database database;
+
+  public JdbcStore(Database database) {
+    this.database = database;
+  }
+
+  @Override
+  public <T> T write(Function<Writing, T> work) {
+    return attempt(() -> writeOnce(work));
+  }
+
+  @Override
+  public <T> T read(Function<Reading, T> work) {
+    return attempt(() -> readOnce(work));
+  }
+
+  /** Commits a change of one row: nothing less tells whether the next event can be kept. */
+  @Override
+  public boolean available() {
+    try {
+      return database.present() && attempt(this::beat);
+    } catch (StoreUnavailable e) {
+      return false;
+    }
+  }
+
+  @Override
+  public void close() {
+    database.close();
+  }
+
+  private <T> T writeOnce(Function<Writing, T> work) {
+    try (WriteSession session = database.begin()) {
+      JdbcWriting writing = new JdbcWriting(session);
+      T result = work.apply(writing);
+      writing.flush();
+      session.commit();
+      return result;
+    }
+  }
+
+  private <T> T readOnce(Function<Reading, T> work) {
+    Dialect dialect = database.dialect();
+    try (Connection connection = database.reader()) {
+      connection.setAutoCommit(false);
+      try {
+        Sql sql = new Sql(dialect, Connections.fixed(connection));
+        return work.apply(new JdbcReading(() -> sql));
+      } finally {
+        connection.rollback();
+      }
+    } catch (SQLException e) {
+      throw Sql.failure(dialect, e);
+    }
+  }
+
+  private boolean beat() {
+    try (WriteSession session = database.begin()) {
+      int[] rows =
+          session.writing().batch(BEAT, List.of(1), (statement, id) -> statement.setInt(1, id));
+      session.commit();
+      return rows[0] == 1;
+    }
+  }
+
+  private static <T> T attempt(Supplier<T> work) {
+    for (int attempt = 1; ; attempt++) {
+      try {
+        return work.get();
+      } catch (Contention contention) {
+        if (attempt == ATTEMPTS) {
+          throw contention.lasting();
+        }
+        LockSupport.parkNanos(PAUSE.multipliedBy(attempt).toNanos());
+      }
+    }
+  }
+}

@@ -1,0 +1,64 @@
+package indwell.adapter.store.jdbc;
+
+import indwell.domain.event.EventKey;
+import indwell.port.PatientIndex;
+import indwell.port.ResourceKey;
+import indwell.port.StoredEvent;
+import indwell.port.StoredResource;
+import java.util.List;
+import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
+
+/**
+ * What a transaction has written and the database does not know yet. It goes there in few
+ * statements, because each is a round trip, and late, because SQLite lets one transaction write at
+ * a time. It holds one version of a thing at most: the second has to see the first. The keys are
+ * sorted so that two transactions never wait for each other in a circle.
+ */
+final class PendingWrites {
+  private final SortedMap<EventKey, StoredEvent> events = new TreeMap<>();
+  private final SortedMap<ResourceKey, StoredResource> resources = new TreeMap<>();
+  private final SortedMap<String, PatientIndex> indexes = new TreeMap<>();
+
+  boolean isEmpty() {
+    return events.isEmpty() && resources.isEmpty() && indexes.isEmpty();
+  }
+
+  boolean holds(ResourceKey key) {
+    return resources.containsKey(key);
+  }
+
+  boolean holds(EventKey key) {
+    return events.containsKey(key);
+  }
+
+  void add(StoredEvent event) {
+    events.put(event.key(), event);
+  }
+
+  void add(StoredResource resource) {
+    resources.put(resource.key(), resource);
+  }
+
+  void add(String patientId, PatientIndex index) {
+    indexes.put(patientId, index);
+  }
+
+  /** Writes everything; afterwards nothing is pending. */
+  void flush(WriteSession session) {
+    if (isEmpty()) {
+      return;
+    }
+    Sql writing = session.writing();
+    new EventTable(writing).append(List.copyOf(events.values()));
+    new ResourceTable(writing).put(resources.values());
+    new IdentifierTable(writing).replace(resources.values());
+    for (Map.Entry<String, PatientIndex> entry : indexes.entrySet()) {
+      new WhereaboutsTables(writing).replace(entry.getKey(), entry.getValue());
+    }
+    events.clear();
+    resources.clear();
+    indexes.clear();
+  }
+}

@@ -1,0 +1,104 @@
+package indwell.adapter.store.jdbc;
+
+import indwell.port.ResourceKey;
+import indwell.port.StoredResource;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.Collection;
+import java.util.List;
+
+/** Table {@code resource}: every version of every resource. */
+record ResourceTable(Sql sql) {
+  /** What a row is read from; a query goes on from here. */
+  static final String COLUMNS =
+      "SELECT r.reference, r.version, r.last_updated, r.patient_id, r.identifiers, r.json"
+          + " FROM resource r";
+
+  private static final String NEWEST = COLUMNS + " WHERE r.newest = 1 AND %s";
+
+  private static final String VERSION = COLUMNS + " WHERE r.reference = ? AND r.version = ?";
+
+  private static final String HISTORY = COLUMNS + " WHERE r.reference = ? ORDER BY r.version DESC";
+
+  private static final String OUTDATE =
+      "UPDATE resource SET newest = 0 WHERE reference = ? AND version = ? AND newest = 1";
+
+  private static final String INSERT =
+      "INSERT INTO resource (reference, version, newest, last_updated, patient_id, identifiers,"
+          + " json) VALUES (?, ?, 1, ?, ?, ?, ?) ON CONFLICT DO NOTHING";
+
+  List<StoredResource> newest(Collection<ResourceKey> keys) {
+    Dialect dialect = sql.dialect();
+    List<String> references = keys.stream().map(ResourceKey::reference).distinct().toList();
+    return sql.query(
+        NEWEST.formatted(dialect.in("r.reference")),
+        statement -> dialect.bindList(statement, 1, references),
+        ResourceTable::read);
+  }
+
+  List<StoredResource> version(ResourceKey key, int version) {
+    return sql.query(
+        VERSION,
+        statement -> {
+          statement.setString(1, key.reference());
+          statement.setInt(2, version);
+        },
+        ResourceTable::read);
+  }
+
+  List<StoredResource> history(ResourceKey key) {
+    return sql.query(
+        HISTORY, statement -> statement.setString(1, key.reference()), ResourceTable::read);
+  }
+
+  /** Adds versions of different resources. */
+  void put(Collection<StoredResource> resources) {
+    List<StoredResource> changed = resources.stream().filter(r -> r.version() > 1).toList();
+    requireEach(changed, sql.batch(OUTDATE, changed, ResourceTable::bindOutdate));
+    List<StoredResource> all = List.copyOf(resources);
+    requireEach(all, sql.batch(INSERT, all, ResourceTable::bindInsert));
+  }
+
+  /** Two transactions may write the same ward; the one that comes second starts again. */
+  private static void requireEach(List<StoredResource> resources, int[] rows) {
+    for (int i = 0; i < rows.length; i++) {
+      if (rows[i] != 1) {
+        StoredResource resource = resources.get(i);
+        throw new Contention(
+            new IllegalStateException(
+                "Version %d of a %s does not follow its newest version."
+                    .formatted(resource.version(), resource.key().type())));
+      }
+    }
+  }
+
+  private static void bindOutdate(PreparedStatement statement, StoredResource resource)
+      throws SQLException {
+    statement.setString(1, resource.key().reference());
+    statement.setInt(2, resource.version() - 1);
+  }
+
+  private static void bindInsert(PreparedStatement statement, StoredResource resource)
+      throws SQLException {
+    statement.setString(1, resource.key().reference());
+    statement.setInt(2, resource.version());
+    statement.setLong(3, resource.lastUpdated().toEpochMilli());
+    statement.setString(4, resource.patientId());
+    statement.setString(5, TextList.join(resource.identifiers()));
+    statement.setString(6, resource.json());
+  }
+
+  static StoredResource read(ResultSet row) throws SQLException {
+    String reference = row.getString(1);
+    int slash = reference.indexOf('/');
+    return new StoredResource(
+        new ResourceKey(reference.substring(0, slash), reference.substring(slash + 1)),
+        row.getInt(2),
+        Instant.ofEpochMilli(row.getLong(3)),
+        row.getString(4),
+        TextList.split(row.getString(5)),
+        row.getString(6));
+  }
+}

@@ -1,0 +1,92 @@
+package indwell.adapter.store.jdbc;
+
+import indwell.port.StoreUnavailable;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+
+/**
+ * Runs statements and says in the port's words what went wrong. Messages never hold values: they
+ * may be about patients.
+ */
+public final class Sql {
+
+  /** Sets the parameters of a statement. */
+  @FunctionalInterface
+  public interface Bind {
+    void to(PreparedStatement statement) throws SQLException;
+  }
+
+  /** Sets the parameters of a statement for one of many items. */
+  @FunctionalInterface
+  public interface BindItem<T> {
+    void to(PreparedStatement statement, T item) throws SQLException;
+  }
+
+  /** Reads the row that the cursor is on. */
+  @FunctionalInterface
+  public interface Row<R> {
+    R read(ResultSet row) throws SQLException;
+  }
+
+  private final Dialect dialect;
+  private final Connections connections;
+
+  public Sql(Dialect dialect, Connections connections) {
+    this.dialect = dialect;
+    this.connections = connections;
+  }
+
+  Dialect dialect() {
+    return dialect;
+  }
+
+  /** All rows of a query. */
+  public <R> List<R> query(String sql, Bind bind, Row<R> row) {
+    try (Connections.Lease lease = connections.lease();
+        PreparedStatement statement = lease.connection().prepareStatement(sql)) {
+      bind.to(statement);
+      try (ResultSet rows = statement.executeQuery()) {
+        List<R> all = new ArrayList<>();
+        while (rows.next()) {
+          all.add(row.read(rows));
+        }
+        return all;
+      }
+    } catch (SQLException e) {
+      throw failure(dialect, e);
+    }
+  }
+
+  /** Runs the statement once for each item; the numbers of rows changed, item by item. */
+  public <T> int[] batch(String sql, Collection<T> items, BindItem<T> bind) {
+    if (items.isEmpty()) {
+      return new int[0];
+    }
+    try (Connections.Lease lease = connections.lease();
+        PreparedStatement statement = lease.connection().prepareStatement(sql)) {
+      for (T item : items) {
+        bind.to(statement, item);
+        statement.addBatch();
+      }
+      return statement.executeBatch();
+    } catch (SQLException e) {
+      throw failure(dialect, e);
+    } catch (AssertionError e) {
+      // How PostgreSQL's driver tells that the connection was lost when a batch began.
+      throw new StoreUnavailable("The store is not available.", e);
+    }
+  }
+
+  /** What to throw for a failure of the database. */
+  public static RuntimeException failure(Dialect dialect, SQLException e) {
+    return switch (dialect.classify(e)) {
+      case UNAVAILABLE -> new StoreUnavailable("The store is not available.", e);
+      case CONTENTION -> new Contention(new StoreUnavailable("The store is too busy.", e));
+      case DEFECT -> new IllegalStateException("The store refused a statement.", e);
+    };
+  }
+}

@@ -1,0 +1,156 @@
+package indwell.adapter.store.memory;
+
+import indwell.domain.event.EventKey;
+import indwell.domain.event.Ward;
+import indwell.port.ClinicalStore.Reading;
+import indwell.port.PatientIndex;
+import indwell.port.ResourceKey;
+import indwell.port.ResourceQuery;
+import indwell.port.StoredEvent;
+import indwell.port.StoredResource;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Collections;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.SortedSet;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+
+/** Answers by looking at everything. */
+class MemoryReading implements Reading {
+  private final State state;
+
+  MemoryReading(State state) {
+    this.state = state;
+  }
+
+  @Override
+  public List<StoredEvent> versionsOf(EventKey key) {
+    return List.copyOf(state.events.getOrDefault(key, new TreeMap<>()).values());
+  }
+
+  @Override
+  public List<StoredEvent> currentEvents(String patientId) {
+    return state.eventsNaming.getOrDefault(patientId, Set.of()).stream()
+        .map(key -> state.events.getOrDefault(key, new TreeMap<>()))
+        .map(versions -> versions.get(versions.lastKey()))
+        .filter(event -> !event.withdrawn() && event.patientId().equals(patientId))
+        .toList();
+  }
+
+  @Override
+  public Map<String, List<StoredEvent>> currentEvents(Collection<String> patientIds) {
+    Map<String, List<StoredEvent>> found = new HashMap<>();
+    for (String patientId : patientIds) {
+      List<StoredEvent> events = currentEvents(patientId);
+      if (!events.isEmpty()) {
+        found.put(patientId, events);
+      }
+    }
+    return found;
+  }
+
+  @Override
+  public Map<ResourceKey, StoredResource> resources(Collection<ResourceKey> keys) {
+    return keys.stream()
+        .distinct()
+        .flatMap(key -> history(key).stream().limit(1))
+        .collect(Collectors.toMap(StoredResource::key, r -> r));
+  }
+
+  @Override
+  public Optional<StoredResource> version(ResourceKey key, int version) {
+    return Optional.ofNullable(versions(key).get(version));
+  }
+
+  @Override
+  public List<StoredResource> history(ResourceKey key) {
+    List<StoredResource> versions = new ArrayList<>(versions(key).values());
+    Collections.reverse(versions);
+    return versions;
+  }
+
+  @Override
+  public List<StoredResource> search(ResourceQuery query) {
+    return matching(query)
+        .filter(r -> query.afterId().map(after -> r.key().id().compareTo(after) > 0).orElse(true))
+        .limit(query.limit())
+        .toList();
+  }
+
+  @Override
+  public long count(ResourceQuery query) {
+    return matching(query).count();
+  }
+
+  @Override
+  public SortedSet<Ward> inpatientWards() {
+    return spans()
+        .filter(PatientIndex.WardSpan::inpatient)
+        .map(PatientIndex.WardSpan::ward)
+        .collect(Collectors.toCollection(TreeSet::new));
+  }
+
+  @Override
+  public boolean knowsWard(Ward ward) {
+    return spans().anyMatch(span -> span.ward().equals(ward));
+  }
+
+  @Override
+  public Set<String> patientsInWards(Set<Ward> wards, Instant start, Instant endExclusive) {
+    return patientsWith(
+        index ->
+            index.wards().stream()
+                .filter(span -> wards.isEmpty() || wards.contains(span.ward()))
+                .anyMatch(
+                    span ->
+                        span.start().isBefore(endExclusive)
+                            && !span.endExclusive().isBefore(start)));
+  }
+
+  @Override
+  public Set<String> patientsWithCatheter(Instant at) {
+    return patientsWith(
+        index ->
+            index.catheters().stream()
+                .anyMatch(span -> !span.start().isAfter(at) && span.endExclusive().isAfter(at)));
+  }
+
+  private SortedMap<Integer, StoredResource> versions(ResourceKey key) {
+    return state.resources.getOrDefault(key, new TreeMap<>());
+  }
+
+  private Stream<StoredResource> matching(ResourceQuery query) {
+    return state.resources.tailMap(new ResourceKey(query.type(), ""), true).entrySet().stream()
+        .takeWhile(entry -> entry.getKey().type().equals(query.type()))
+        .map(entry -> entry.getValue().get(entry.getValue().lastKey()))
+        .filter(r -> query.ids().isEmpty() || query.ids().contains(r.key().id()))
+        .filter(r -> query.patientIds().isEmpty() || query.patientIds().contains(r.patientId()))
+        .filter(r -> query.identifiers().isEmpty() || identified(r, query.identifiers()));
+  }
+
+  private static boolean identified(StoredResource resource, Set<String> tokens) {
+    return resource.identifiers().stream()
+        .anyMatch(identifier -> tokens.stream().anyMatch(t -> Tokens.matches(identifier, t)));
+  }
+
+  private Stream<PatientIndex.WardSpan> spans() {
+    return state.indexes.values().stream().flatMap(index -> index.wards().stream());
+  }
+
+  private Set<String> patientsWith(Predicate<PatientIndex> condition) {
+    return state.indexes.entrySet().stream()
+        .filter(entry -> condition.test(entry.getValue()))
+        .map(Map.Entry::getKey)
+        .collect(Collectors.toUnmodifiableSet());
+  }
+}

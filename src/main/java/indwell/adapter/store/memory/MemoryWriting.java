@@ -1,0 +1,86 @@
+package indwell.adapter.store.memory;
+
+import indwell.domain.event.EventKey;
+import indwell.port.ClinicalStore.Writing;
+import indwell.port.PatientIndex;
+import indwell.port.StoredEvent;
+import indwell.port.StoredResource;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.Optional;
+import java.util.SortedMap;
+import java.util.SortedSet;
+import java.util.TreeMap;
+
+/** Writes at once and remembers how to undo it. */
+final class MemoryWriting extends MemoryReading implements Writing {
+  private final State state;
+  private final Deque<Runnable> undo = new ArrayDeque<>();
+
+  MemoryWriting(State state) {
+    super(state);
+    this.state = state;
+  }
+
+  /** The whole store is held by this transaction. */
+  @Override
+  public void lockEvent(EventKey key) {}
+
+  /** The whole store is held by this transaction. */
+  @Override
+  public void lockPatients(SortedSet<String> patientIds) {}
+
+  @Override
+  public void append(StoredEvent event) {
+    SortedMap<Integer, StoredEvent> versions =
+        state.events.computeIfAbsent(event.key(), key -> new TreeMap<>());
+    if (versions.containsKey(event.version())) {
+      throw new IllegalStateException(
+          "Version " + event.version() + " of the event is there already.");
+    }
+    versions.put(event.version(), event);
+    undo.push(() -> versions.remove(event.version()));
+    if (state.eventsNaming(event.patientId()).add(event.key())) {
+      undo.push(() -> state.eventsNaming(event.patientId()).remove(event.key()));
+    }
+  }
+
+  @Override
+  public void put(StoredResource resource) {
+    SortedMap<Integer, StoredResource> versions =
+        state.resources.getOrDefault(resource.key(), new TreeMap<>());
+    int newest = versions.isEmpty() ? 0 : versions.lastKey();
+    if (resource.version() != newest + 1) {
+      throw new IllegalStateException(
+          "Version %d of a %s does not follow its newest version."
+              .formatted(resource.version(), resource.key().type()));
+    }
+    versions.put(resource.version(), resource);
+    state.resources.put(resource.key(), versions);
+    undo.push(() -> takeBack(resource));
+  }
+
+  @Override
+  public void index(String patientId, PatientIndex index) {
+    Optional<PatientIndex> before = Optional.ofNullable(state.indexes.put(patientId, index));
+    undo.push(
+        () ->
+            before.ifPresentOrElse(
+                old -> state.indexes.put(patientId, old), () -> state.indexes.remove(patientId)));
+  }
+
+  /** Takes everything back, the last first. */
+  void undo() {
+    undo.forEach(Runnable::run);
+    undo.clear();
+  }
+
+  private void takeBack(StoredResource resource) {
+    state.resources.computeIfPresent(
+        resource.key(),
+        (key, versions) -> {
+          versions.remove(resource.version());
+          return versions.isEmpty() ? null : versions;
+        });
+  }
+}

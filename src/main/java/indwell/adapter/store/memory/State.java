@@ -1,0 +1,32 @@
+package indwell.adapter.store.memory;
+
+import indwell.domain.event.EventKey;
+import indwell.port.PatientIndex;
+import indwell.port.ResourceKey;
+import indwell.port.StoredEvent;
+import indwell.port.StoredResource;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.Map;
+import java.util.NavigableMap;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
+
+/** All that is kept. */
+final class State {
+  /** Versions of events by number. */
+  final Map<EventKey, SortedMap<Integer, StoredEvent>> events = new HashMap<>();
+
+  /** Events of which some version names the patient. */
+  final Map<String, Set<EventKey>> eventsNaming = new HashMap<>();
+
+  /** Versions of resources by number, in the order of the keys. */
+  final NavigableMap<ResourceKey, SortedMap<Integer, StoredResource>> resources = new TreeMap<>();
+
+  final Map<String, PatientIndex> indexes = new HashMap<>();
+
+  Set<EventKey> eventsNaming(String patientId) {
+    return eventsNaming.computeIfAbsent(patientId, id -> new HashSet<>());
+  }
+}

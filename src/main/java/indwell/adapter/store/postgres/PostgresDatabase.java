@@ -1,0 +1,75 @@
+package indwell.adapter.store.postgres;
+
+import indwell.adapter.store.jdbc.Database;
+import indwell.adapter.store.jdbc.Dialect;
+import indwell.adapter.store.jdbc.Migrations;
+import indwell.adapter.store.jdbc.Sql;
+import indwell.adapter.store.jdbc.WriteSession;
+import io.agroal.api.AgroalDataSource;
+import java.sql.Connection;
+import java.sql.SQLException;
+
+/** The server: some connections that write, some that read. */
+final class PostgresDatabase implements Database {
+  private final PostgresDialect dialect = new PostgresDialect();
+  private final AgroalDataSource writer;
+  private final AgroalDataSource readers;
+
+  private PostgresDatabase(PostgresPools pools) throws SQLException {
+    this.writer = pools.writer();
+    this.readers = pools.readers();
+  }
+
+  static PostgresDatabase open(String url, String user, String password) {
+    try {
+      PostgresDatabase database = new PostgresDatabase(new PostgresPools(url, user, password));
+      database.prepare();
+      return database;
+    } catch (SQLException e) {
+      throw Sql.failure(new PostgresDialect(), e);
+    }
+  }
+
+  private void prepare() throws SQLException {
+    try {
+      try (Connection connection = writer.getConnection()) {
+        Durability.require(connection);
+      }
+      Migrations.run(writer, dialect);
+    } catch (SQLException | RuntimeException e) {
+      close();
+      throw e;
+    }
+  }
+
+  @Override
+  public Dialect dialect() {
+    return dialect;
+  }
+
+  @Override
+  public Connection reader() throws SQLException {
+    return readers.getConnection();
+  }
+
+  @Override
+  public WriteSession begin() {
+    try {
+      return new PostgresSession(dialect, writer.getConnection());
+    } catch (SQLException e) {
+      throw Sql.failure(dialect, e);
+    }
+  }
+
+  /** Each statement finds out. */
+  @Override
+  public boolean present() {
+    return true;
+  }
+
+  @Override
+  public void close() {
+    readers.close();
+    writer.close();
+  }
+}

@@ -1,0 +1,72 @@
+package indwell.adapter.store.postgres;
+
+import indwell.adapter.store.jdbc.Dialect;
+import io.agroal.api.AgroalDataSource;
+import io.agroal.api.configuration.AgroalConnectionFactoryConfiguration.TransactionIsolation;
+import io.agroal.api.configuration.AgroalConnectionPoolConfiguration.ConnectionValidator;
+import io.agroal.api.configuration.supplier.AgroalConnectionFactoryConfigurationSupplier;
+import io.agroal.api.configuration.supplier.AgroalDataSourceConfigurationSupplier;
+import io.agroal.api.security.NamePrincipal;
+import io.agroal.api.security.SimplePassword;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.util.function.UnaryOperator;
+import org.postgresql.Driver;
+
+/** How connections to the server are made. */
+record PostgresPools(String url, String user, String password) {
+  private static final int SIZE = 8;
+  private static final Duration PATIENCE = Duration.ofSeconds(10);
+
+  /** A connection that has been idle longer is tried before it is used again. */
+  private static final Duration FRESH = Duration.ofMillis(500);
+
+  /**
+   * Connections that write. A statement sees what was committed before it began, so that what is
+   * read after waiting for a lock is what the former holder left.
+   */
+  AgroalDataSource writer() throws SQLException {
+    return pool(
+        f ->
+            f.jdbcTransactionIsolation(TransactionIsolation.READ_COMMITTED)
+                .initialSql("SET lock_timeout = '10s'"));
+  }
+
+  /** Connections that cannot write; a transaction sees one state throughout. */
+  AgroalDataSource readers() throws SQLException {
+    return pool(
+        f ->
+            f.jdbcTransactionIsolation(TransactionIsolation.REPEATABLE_READ)
+                .initialSql("SET default_transaction_read_only = on"));
+  }
+
+  private AgroalDataSource pool(UnaryOperator<AgroalConnectionFactoryConfigurationSupplier> own)
+      throws SQLException {
+    Dialect dialect = new PostgresDialect();
+    return AgroalDataSource.from(
+        new AgroalDataSourceConfigurationSupplier()
+            .connectionPoolConfiguration(
+                pool ->
+                    pool.maxSize(SIZE)
+                        .acquisitionTimeout(PATIENCE)
+                        .idleValidationTimeout(FRESH)
+                        .connectionValidator(ConnectionValidator.defaultValidator())
+                        .exceptionSorter(e -> dialect.classify(e) == Dialect.Failure.UNAVAILABLE)
+                        .connectionFactoryConfiguration(factory -> own.apply(login(factory)))));
+  }
+
+  /** The server's details of an error quote the row, which is about a patient: they stay there. */
+  private AgroalConnectionFactoryConfigurationSupplier login(
+      AgroalConnectionFactoryConfigurationSupplier factory) {
+    return factory
+        .connectionProviderClass(Driver.class)
+        .jdbcUrl(url)
+        .principal(new NamePrincipal(user))
+        .credential(new SimplePassword(password))
+        .jdbcProperty("logServerErrorDetail", "false")
+        .jdbcProperty("connectTimeout", "5")
+        .jdbcProperty("socketTimeout", "30")
+        .jdbcProperty("tcpKeepAlive", "true")
+        .jdbcProperty("ApplicationName", "indwell");
+  }
+}

@@ -1,0 +1,21 @@
+package indwell.adapter.store.postgres;
+
+import indwell.adapter.store.jdbc.JdbcStore;
+import indwell.port.ClinicalStore;
+
+/** Opens the store on a PostgreSQL server. */
+public final class PostgresStore {
+  private PostgresStore() {}
+
+  /**
+   * Connects, checks that the server keeps what it commits, and brings the tables up to date.
+   *
+   * @param url JDBC URL, {@code jdbc:postgresql://host:5432/name}
+   * @throws indwell.port.StoreUnavailable if the server cannot be reached
+   * @throws IllegalStateException if the server may lose commits, does not keep UTF-8, or a newer
+   *     release wrote the tables
+   */
+  public static ClinicalStore open(String url, String user, String password) {
+    return new JdbcStore(PostgresDatabase.open(url, user, password));
+  }
+}

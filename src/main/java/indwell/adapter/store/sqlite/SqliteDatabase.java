@@ -1,0 +1,92 @@
+package indwell.adapter.store.sqlite;
+
+import indwell.adapter.store.jdbc.Database;
+import indwell.adapter.store.jdbc.Dialect;
+import indwell.adapter.store.jdbc.Migrations;
+import indwell.adapter.store.jdbc.Sql;
+import indwell.adapter.store.jdbc.WriteSession;
+import io.agroal.api.AgroalDataSource;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.util.concurrent.locks.Lock;
+import java.util.concurrent.locks.ReentrantLock;
+
+/** The open file: one connection that writes, a few that read, and the locks of this process. */
+final class SqliteDatabase implements Database {
+  static final Duration PATIENCE = Duration.ofSeconds(10);
+
+  private final SqliteDialect dialect = new SqliteDialect();
+  private final DataFolder folder;
+  private final AgroalDataSource writer;
+  private final AgroalDataSource readers;
+
+  final StripedLocks events = new StripedLocks(PATIENCE);
+  final StripedLocks patients = new StripedLocks(PATIENCE);
+
+  /** Whose turn it is to write; first come, first served. */
+  final Lock turn = new ReentrantLock(true);
+
+  private SqliteDatabase(DataFolder folder) throws SQLException {
+    this.folder = folder;
+    this.writer = SqlitePools.writer(folder.database(), PATIENCE);
+    this.readers = SqlitePools.readers(folder.database(), PATIENCE);
+  }
+
+  static SqliteDatabase open(Path dataDir) {
+    DataFolder folder = DataFolder.open(dataDir);
+    try {
+      SqliteDatabase database = new SqliteDatabase(folder);
+      try {
+        Migrations.run(database.writer, database.dialect);
+        folder.identify();
+        return database;
+      } catch (RuntimeException e) {
+        database.closePools();
+        throw e;
+      }
+    } catch (SQLException e) {
+      folder.close();
+      throw Sql.failure(new SqliteDialect(), e);
+    } catch (RuntimeException e) {
+      folder.close();
+      throw e;
+    }
+  }
+
+  @Override
+  public Dialect dialect() {
+    return dialect;
+  }
+
+  @Override
+  public Connection reader() throws SQLException {
+    return readers.getConnection();
+  }
+
+  Connection writer() throws SQLException {
+    return writer.getConnection();
+  }
+
+  @Override
+  public WriteSession begin() {
+    return new SqliteSession(this);
+  }
+
+  @Override
+  public boolean present() {
+    return folder.sameFile();
+  }
+
+  @Override
+  public void close() {
+    closePools();
+    folder.close();
+  }
+
+  private void closePools() {
+    readers.close();
+    writer.close();
+  }
+}

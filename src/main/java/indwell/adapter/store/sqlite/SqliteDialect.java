@@ -1,0 +1,55 @@
+package indwell.adapter.store.sqlite;
+
+import indwell.adapter.store.jdbc.Dialect;
+import java.sql.PreparedStatement;
+import java.sql.SQLException;
+import java.util.Collection;
+import java.util.Map;
+import org.sqlite.SQLiteErrorCode;
+
+/** SQLite's spelling. Texts are compared byte by byte unless told otherwise. */
+final class SqliteDialect implements Dialect {
+  /** The lower eight bits of a result code are its kind. */
+  private static final int KIND = 0xff;
+
+  @Override
+  public String in(String expression) {
+    return expression + " IN (SELECT value FROM json_each(?))";
+  }
+
+  @Override
+  public void bindList(PreparedStatement statement, int index, Collection<String> values)
+      throws SQLException {
+    statement.setString(index, JsonArray.of(values));
+  }
+
+  @Override
+  public Failure classify(SQLException failure) {
+    if (failure.getErrorCode() == 0) {
+      // The pool's own failures (no connection in time, closed) carry no code of SQLite's.
+      return failure instanceof org.sqlite.SQLiteException ? Failure.DEFECT : Failure.UNAVAILABLE;
+    }
+    return switch (SQLiteErrorCode.getErrorCode(failure.getErrorCode() & KIND)) {
+      case SQLITE_BUSY,
+          SQLITE_LOCKED,
+          SQLITE_READONLY,
+          SQLITE_IOERR,
+          SQLITE_FULL,
+          SQLITE_CANTOPEN,
+          SQLITE_PERM,
+          SQLITE_AUTH,
+          SQLITE_NOMEM,
+          SQLITE_PROTOCOL ->
+          Failure.UNAVAILABLE;
+      default -> Failure.DEFECT;
+    };
+  }
+
+  @Override
+  public Map<String, String> placeholders() {
+    return Map.of(
+        "text", "TEXT",
+        "sequence", "INTEGER PRIMARY KEY AUTOINCREMENT",
+        "clustered", "WITHOUT ROWID");
+  }
+}
