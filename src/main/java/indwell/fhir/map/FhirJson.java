@@ -1,0 +1,38 @@
+package indwell.fhir.map;
+
+import ca.uhn.fhir.context.FhirContext;
+import ca.uhn.fhir.parser.DataFormatException;
+import ca.uhn.fhir.parser.IParser;
+import ca.uhn.fhir.parser.StrictErrorHandler;
+import org.hl7.fhir.r4.model.Resource;
+
+/** Resources as JSON text and back. Safe for use by many threads: each call has its own parser. */
+public final class FhirJson {
+  private static final FhirContext CONTEXT = FhirContext.forR4Cached();
+
+  private FhirJson() {}
+
+  /** The one FHIR context of the process; dear to make, so it is shared. */
+  public static FhirContext context() {
+    return CONTEXT;
+  }
+
+  /** Compact JSON, one line. Equal resources give equal texts. */
+  public static String encode(Resource resource) {
+    return parser().encodeResourceToString(resource);
+  }
+
+  /**
+   * Reads a resource.
+   *
+   * @throws DataFormatException if it is no JSON of an R4 resource, or has elements that R4 does
+   *     not have
+   */
+  public static Resource parse(String json) {
+    return (Resource) parser().setParserErrorHandler(new StrictErrorHandler()).parseResource(json);
+  }
+
+  private static IParser parser() {
+    return CONTEXT.newJsonParser().setPrettyPrint(false);
+  }
+}

@@ -1,0 +1,96 @@
+package indwell.fhir.map;
+
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.BusinessId;
+import indwell.domain.rule.FlagCode;
+import indwell.domain.rule.FlagSpan;
+import indwell.domain.rule.Trace;
+import indwell.fhir.term.Extensions;
+import indwell.fhir.term.Hl7;
+import indwell.fhir.term.Ids;
+import indwell.fhir.term.Profiles;
+import indwell.fhir.term.Systems;
+import java.time.Instant;
+import java.util.Optional;
+import org.hl7.fhir.r4.model.CodeableConcept;
+import org.hl7.fhir.r4.model.Extension;
+import org.hl7.fhir.r4.model.Flag;
+import org.hl7.fhir.r4.model.Flag.FlagStatus;
+import org.hl7.fhir.r4.model.Period;
+import org.hl7.fhir.r4.model.StringType;
+
+/** A flag that a rule raised, with the facts it rests on. Worked out when asked for, not stored. */
+public final class FlagMapper {
+  /** Code system of the flags. */
+  public static final String SYSTEM = Systems.codeSystem("catheter-flag");
+
+  private FlagMapper() {}
+
+  /** Type and id: the same catheter, code and start give the same. */
+  public static ResourceId id(FlagSpan span) {
+    BusinessId patient = patient(span);
+    String id =
+        Ids.derive(
+            "Flag",
+            patient.system(),
+            patient.value(),
+            span.catheter().catheter().value(),
+            span.code().code(),
+            span.since().toString());
+    return new ResourceId("Flag", id);
+  }
+
+  /** The flag in force: status active, its period open. */
+  public static Flag active(FlagSpan span, MappingContext context) {
+    return of(span, Optional.empty(), context);
+  }
+
+  /**
+   * The flag that was in force: status inactive.
+   *
+   * @param end when it went, exclusive: lifted, or the catheter left
+   */
+  public static Flag past(FlagSpan span, Instant end, MappingContext context) {
+    return of(span, Optional.of(end), context);
+  }
+
+  private static Flag of(FlagSpan span, Optional<Instant> end, MappingContext context) {
+    BusinessId patient = patient(span);
+    Flag flag = Parts.claim(new Flag(), id(span), Profiles.FLAG);
+    ResourceId device = ResourceId.device(patient, span.catheter().catheter());
+    flag.addExtension(new Extension(Extensions.FLAG_DETAIL, device.reference()));
+    flag.addExtension(trace(span.trace()));
+    flag.setStatus(end.isPresent() ? FlagStatus.INACTIVE : FlagStatus.ACTIVE);
+    flag.addCategory(Hl7.SAFETY.concept());
+    flag.setCode(code(span.code()));
+    flag.setSubject(ResourceId.patient(patient).reference());
+    Period period = new Period().setStartElement(context.dateTime(span.since()));
+    end.ifPresent(until -> period.setEndElement(context.dateTime(until)));
+    flag.setPeriod(period);
+    return flag;
+  }
+
+  private static BusinessId patient(FlagSpan span) {
+    return span.catheter().placedBy().patient();
+  }
+
+  /** The code system says what a code means; the text is what people read. */
+  private static CodeableConcept code(FlagCode code) {
+    CodeableConcept concept = new CodeableConcept().setText(code.display());
+    concept.addCoding().setSystem(SYSTEM).setCode(code.code());
+    return concept;
+  }
+
+  private static Extension trace(Trace trace) {
+    Extension extension = new Extension(Extensions.TRACE);
+    extension.addExtension("rule", new StringType(trace.rule().id()));
+    extension.addExtension("source", new StringType(trace.rule().source()));
+    if (!trace.finding().isBlank()) {
+      extension.addExtension("finding", new StringType(trace.finding()));
+    }
+    for (BedsideEvent fact : trace.facts()) {
+      extension.addExtension("fact", ResourceId.mainOf(fact).reference());
+    }
+    return extension;
+  }
+}

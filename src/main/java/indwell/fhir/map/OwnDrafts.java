@@ -1,0 +1,127 @@
+package indwell.fhir.map;
+
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.CareItem;
+import indwell.domain.event.CatheterEvent.CareCheck;
+import indwell.domain.event.CatheterEvent.Exchange;
+import indwell.domain.event.CatheterEvent.Insertion;
+import indwell.domain.event.CatheterEvent.NeedReview;
+import indwell.domain.event.CatheterEvent.Removal;
+import indwell.domain.event.CatheterEvent.SecurementChange;
+import indwell.domain.event.CatheterEvent.SpecimenCollection;
+import indwell.domain.event.EventType;
+import indwell.domain.event.PatientMeasurement.BodyWeight;
+import indwell.domain.event.PatientMeasurement.UrineOutput;
+import indwell.domain.event.Placing;
+import indwell.domain.event.Route;
+import indwell.domain.event.Ward;
+import indwell.domain.timeline.Placement;
+import indwell.domain.timeline.Timeline;
+import indwell.domain.timeline.WardStay;
+import indwell.fhir.term.EventIdentifier;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+
+/** Drafts what a single event makes by itself. */
+final class OwnDrafts {
+  private final Timeline timeline;
+  private final DraftSink sink;
+
+  OwnDrafts(Timeline timeline, DraftSink sink) {
+    this.timeline = timeline;
+    this.sink = sink;
+  }
+
+  /** Adds the drafts of an event that was made bare. */
+  void add(BedsideEvent event) {
+    EventType type = event.type();
+    switch (type) {
+      case PATIENT_ADMITTED, PATIENT_TRANSFERRED, PATIENT_DISCHARGED -> {
+        // A movement has no resource of its own: it stands in the Encounter.
+      }
+      case CATHETER_INSERTED -> add((Insertion) event);
+      case CATHETER_EXCHANGED -> add((Exchange) event);
+      case CATHETER_REMOVED -> sink.addMain(event, (Removal) event, RemovalMapper::toFhir);
+      case NEED_REVIEWED -> sink.addMain(event, (NeedReview) event, NeedReviewMapper::toFhir);
+      case SECUREMENT_CHANGED ->
+          sink.addMain(event, (SecurementChange) event, SecurementMapper::toFhir);
+      case CARE_CHECKED -> add((CareCheck) event);
+      case URINE_MEASURED -> add((UrineOutput) event);
+      case SPECIMEN_COLLECTED -> add((SpecimenCollection) event);
+      case WEIGHT_MEASURED -> sink.addMain(event, (BodyWeight) event, BodyWeightMapper::toFhir);
+    }
+  }
+
+  private void add(Insertion event) {
+    var content = InsertionMapper.Content.of(event, wardAt(event));
+    sink.addMain(event, content, InsertionMapper::toFhir);
+    addVolumes(event, event.placing());
+  }
+
+  private void add(Exchange event) {
+    var content = ExchangeMapper.Content.of(event, wardAt(event));
+    sink.addMain(event, content, ExchangeMapper::toFhir);
+    addVolumes(event, event.replacement());
+  }
+
+  private Optional<Ward> wardAt(BedsideEvent event) {
+    return timeline.wardAt(event.at()).map(WardStay::ward);
+  }
+
+  private void addVolumes(BedsideEvent event, Placing placing) {
+    Measured balloon = Measured.first(event, Optional.of(placing.catheter()));
+    placing
+        .findings()
+        .balloonFilledMl()
+        .map(ml -> new InsertionVolume(balloon, ml))
+        .ifPresent(volume -> sink.addObservation(balloon, volume, BalloonVolumeMapper::toFhir));
+    Measured drainage =
+        Measured.further(event, EventIdentifier.INITIAL_DRAINAGE, Optional.of(placing.catheter()));
+    placing
+        .findings()
+        .urineReturnedMl()
+        .map(ml -> new InsertionVolume(drainage, ml))
+        .ifPresent(volume -> sink.addObservation(drainage, volume, InitialDrainageMapper::toFhir));
+  }
+
+  private void add(CareCheck event) {
+    sink.addMain(event, CareCheckMapper.withoutItems(event), CareCheckMapper::toFhir);
+    for (Map.Entry<CareItem, Boolean> item : new TreeMap<>(event.items()).entrySet()) {
+      var content = CareItemMapper.Content.of(event, item.getKey(), item.getValue());
+      sink.addObservation(content.measured(), content, CareItemMapper::toFhir);
+    }
+  }
+
+  private void add(UrineOutput event) {
+    sink.addMain(event, event, UrineOutputMapper::toFhir);
+    weightInForceAt(event)
+        .map(weight -> UrineRateMapper.Content.of(event, weight))
+        .ifPresent(
+            content -> sink.addObservation(content.measured(), content, UrineRateMapper::toFhir));
+  }
+
+  /** The latest weight at or before the end of the interval. */
+  private Optional<BodyWeight> weightInForceAt(UrineOutput output) {
+    return timeline.weights().stream()
+        .filter(weight -> !weight.at().isAfter(output.at()))
+        .reduce((earlier, later) -> later);
+  }
+
+  private void add(SpecimenCollection event) {
+    var content = SpecimenMapper.Content.of(event, routeOfCatheter(event));
+    sink.addMain(event, content, SpecimenMapper::toFhir);
+  }
+
+  /** Of a catheter that was never in place the route is unknown; most are urethral. */
+  private Route routeOfCatheter(SpecimenCollection event) {
+    return timeline.placements().stream()
+        .filter(placement -> placement.catheter().equals(event.catheter()))
+        .filter(placement -> !placement.start().isAfter(event.at()))
+        .reduce((earlier, later) -> later)
+        .or(() -> timeline.lastPlacementOf(event.catheter()))
+        .map(Placement::placing)
+        .map(Placing::route)
+        .orElse(Route.URETHRAL);
+  }
+}

@@ -1,0 +1,62 @@
+package indwell.fhir.map;
+
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.BusinessId;
+import indwell.domain.event.Movement;
+import indwell.domain.event.Movement.Arrival;
+import indwell.domain.timeline.Stay;
+import indwell.domain.timeline.Timeline;
+import indwell.fhir.map.StayMapper.Kind;
+import indwell.fhir.map.StayMapper.WardEntry;
+import java.util.List;
+import java.util.Optional;
+
+/** Says of an encounter what the timeline makes of it. */
+final class StayContents {
+  private final Timeline timeline;
+  private final BusinessId patient;
+
+  StayContents(Timeline timeline, BusinessId patient) {
+    this.timeline = timeline;
+    this.patient = patient;
+  }
+
+  StayMapper.Content of(BusinessId encounter) {
+    List<Movement> movements =
+        timeline.events().stream()
+            .filter(Movement.class::isInstance)
+            .map(Movement.class::cast)
+            .filter(movement -> movement.encounter().equals(encounter))
+            .toList();
+    Optional<Stay> stay =
+        timeline.stays().stream().filter(one -> one.encounter().equals(encounter)).findFirst();
+    return new StayMapper.Content(
+        patient,
+        encounter,
+        stay.map(Stay::span),
+        stay.map(opened -> kind(opened, movements)).orElse(Kind.UNKNOWN),
+        stay.map(StayContents::wards).orElse(List.of()),
+        movements.stream().map(Bare::of).map(Movement.class::cast).toList());
+  }
+
+  private static List<WardEntry> wards(Stay stay) {
+    return stay.wards().stream()
+        .filter(ward -> !ward.span().isEmpty())
+        .map(ward -> new WardEntry(ward.ward(), ward.span()))
+        .toList();
+  }
+
+  private static Kind kind(Stay stay, List<Movement> movements) {
+    boolean inpatient =
+        movements.stream()
+            .filter(movement -> inStay(movement, stay))
+            .anyMatch(movement -> movement instanceof Arrival arrival && arrival.inpatient());
+    return inpatient ? Kind.INPATIENT : Kind.AMBULATORY;
+  }
+
+  /** Movements of a stay that had ended change nothing. */
+  private static boolean inStay(Movement movement, Stay stay) {
+    return stay.endedBy().isEmpty()
+        || BedsideEvent.TIMELINE_ORDER.compare(movement, stay.endedBy().get()) < 0;
+  }
+}

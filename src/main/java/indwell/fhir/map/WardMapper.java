@@ -1,0 +1,27 @@
+package indwell.fhir.map;
+
+import indwell.domain.event.Ward;
+import indwell.fhir.term.Hl7;
+import indwell.fhir.term.Profiles;
+import indwell.fhir.term.Systems;
+import org.hl7.fhir.r4.model.Location;
+
+/** A ward, known by its code. */
+public final class WardMapper {
+  private WardMapper() {}
+
+  static Location toFhir(Ward ward) {
+    Location location = Parts.claim(new Location(), ResourceId.ward(ward), Profiles.WARD);
+    location.addIdentifier().setSystem(Systems.WARD).setValue(ward.code());
+    location.setStatus(Location.LocationStatus.ACTIVE);
+    location.setName(ward.code());
+    location.setMode(Location.LocationMode.INSTANCE);
+    location.setPhysicalType(Hl7.WARD.concept());
+    return location;
+  }
+
+  /** The ward that a Location is. */
+  public static Ward fromFhir(Location location) {
+    return new Ward(location.getIdElement().getIdPart());
+  }
+}

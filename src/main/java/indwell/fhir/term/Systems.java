@@ -1,0 +1,35 @@
+package indwell.fhir.term;
+
+/** Naming and code systems, each once. */
+public final class Systems {
+  /** Base of every canonical and naming system of our own; a stable name, not an address. */
+  public static final String BASE = "https://indwell.example/fhir";
+
+  /** Identifiers of what an event made. */
+  public static final String EVENT = BASE + "/event";
+
+  /** Ward codes. */
+  public static final String WARD = BASE + "/ward";
+
+  /** Catheter ids; unique within a patient only. */
+  public static final String CATHETER = BASE + "/catheter";
+
+  /** Sending systems. */
+  public static final String SOURCE = BASE + "/source";
+
+  public static final String SNOMED = "http://snomed.info/sct";
+  public static final String LOINC = "http://loinc.org";
+  public static final String UCUM = "http://unitsofmeasure.org";
+
+  private Systems() {}
+
+  /** One of our own code systems. */
+  public static String codeSystem(String id) {
+    return BASE + "/CodeSystem/" + id;
+  }
+
+  /** A code system of HL7 terminology. */
+  static String hl7(String id) {
+    return "http://terminology.hl7.org/CodeSystem/" + id;
+  }
+}

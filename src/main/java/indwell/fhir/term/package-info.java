@@ -1,0 +1,2 @@
+/** Systems, canonicals and codes of the FHIR resources, each written once. */
+package indwell.fhir.term;

@@ -1,0 +1,2 @@
+/** Events and timelines read back from FHIR resources. */
+package indwell.fhir.timeline;
