@@ -32,6 +32,11 @@ public interface ProfileValidator {
   /** Whether a profile with that canonical URL can be validated against. */
   boolean knows(String profile);
 
+  /** Whether it validates at full speed; until then it may keep its callers waiting. */
+  default boolean ready() {
+    return true;
+  }
+
   /** How grave a finding is, worst first. */
   enum Severity {
     FATAL,

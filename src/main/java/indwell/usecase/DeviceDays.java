@@ -1,0 +1,146 @@
+package indwell.usecase;
+
+import indwell.domain.event.Ward;
+import indwell.domain.refusal.IssueCode;
+import indwell.domain.timeline.DayCount;
+import indwell.domain.timeline.Remark;
+import indwell.domain.timeline.Timeline;
+import indwell.domain.timeline.WardDayCount;
+import indwell.port.ClinicalStore;
+import indwell.port.ClinicalStore.Reading;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.LocalTime;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeSet;
+
+/** Patient days and urinary catheter days of wards, by date: the denominator of surveillance. */
+public final class DeviceDays {
+  /** The longest range that one question may span, in days. */
+  public static final int MOST_DAYS = 3660;
+
+  private final ClinicalStore store;
+  private final Facility facility;
+
+  public DeviceDays(ClinicalStore store, Facility facility) {
+    this.store = store;
+    this.facility = facility;
+  }
+
+  /**
+   * What is asked.
+   *
+   * @param ward one ward, or all that ever had an inpatient
+   * @param start first local date
+   * @param endInclusive last local date
+   */
+  public record Question(Optional<Ward> ward, LocalDate start, LocalDate endInclusive) {}
+
+  /**
+   * The counts by ward (code point) and date, every date there, zeros included.
+   *
+   * @param remarks what is doubtful in these dates
+   */
+  public record Table(
+      Question question,
+      SortedMap<Ward, SortedMap<LocalDate, DayCount>> counts,
+      List<Remark> remarks) {}
+
+  /**
+   * Counts.
+   *
+   * @param now a date whose count time has not come by then is refused
+   */
+  public Asked<Table> count(Question question, Instant now) {
+    return store.read(state -> count(state, question, now));
+  }
+
+  private Asked<Table> count(Reading state, Question question, Instant now) {
+    if (question.ward().isPresent() && !state.knowsWard(question.ward().get())) {
+      return Asked.refuse(
+          IssueCode.NOT_FOUND,
+          "ward",
+          "Ward " + question.ward().get().code() + " is not known; expected a ward that an event named.");
+    }
+    Set<Ward> wards = wardsAsked(state, question);
+    Optional<Asked<Table>> refused = checkRange(question, wards, now);
+    return refused.orElseGet(() -> Asked.answer(countWards(state, question, wards)));
+  }
+
+  private static Set<Ward> wardsAsked(Reading state, Question question) {
+    Set<Ward> inpatient = new TreeSet<>(state.inpatientWards());
+    question.ward().ifPresent(ward -> inpatient.retainAll(Set.of(ward)));
+    return inpatient;
+  }
+
+  private Optional<Asked<Table>> checkRange(Question asked, Set<Ward> wards, Instant now) {
+    LocalDate end = asked.endInclusive();
+    if (end.isBefore(asked.start())) {
+      return Optional.of(
+          badEnd("The end " + end + " is before the start " + asked.start() + "; expected a date at or after it."));
+    }
+    if (ChronoUnit.DAYS.between(asked.start(), end) >= MOST_DAYS) {
+      return Optional.of(
+          badEnd(
+              "The range from " + asked.start() + " through " + end + " is too long; expected at most "
+                  + MOST_DAYS + " days."));
+    }
+    if (lastCount(end, asked.ward(), wards).isAfter(now)) {
+      return Optional.of(
+          badEnd(
+              "The count time of " + end + " has not come; expected a date that has been counted."));
+    }
+    return Optional.empty();
+  }
+
+  private static Asked<Table> badEnd(String diagnostics) {
+    return Asked.refuse(IssueCode.BAD_PARAMETER, "end", diagnostics);
+  }
+
+  /** When the last of the wards is counted on that date. */
+  private Instant lastCount(LocalDate date, Optional<Ward> asked, Collection<Ward> wards) {
+    LocalTime none = asked.map(facility::countTimeOf).orElse(facility.countTime());
+    LocalTime latest =
+        wards.stream().map(facility::countTimeOf).max(Comparator.naturalOrder()).orElse(none);
+    return facility.calendar().at(date, latest);
+  }
+
+  private Table countWards(Reading state, Question asked, Set<Ward> wards) {
+    WardDayCount count =
+        new WardDayCount(
+            facility.calendar(), facility::countTimeOf, wards, asked.start(), asked.endInclusive());
+    List<Remark> remarks = new ArrayList<>();
+    PatientTimelines.forEach(
+        state,
+        patientsConcerned(state, asked, wards),
+        (patientId, events) -> {
+          Timeline timeline = Timeline.of(events);
+          count.add(timeline);
+          timeline.remarks().stream().filter(remark -> within(asked, remark)).forEach(remarks::add);
+        });
+    return new Table(asked, count.counts(), Remarks.inOrder(remarks));
+  }
+
+  private Set<String> patientsConcerned(Reading state, Question asked, Set<Ward> wards) {
+    if (wards.isEmpty()) {
+      return Set.of();
+    }
+    // A date in a gap of the local clock may be counted on the next date, hence two days more.
+    return state.patientsInWards(
+        wards,
+        facility.calendar().startOf(asked.start()),
+        facility.calendar().startOf(asked.endInclusive().plusDays(2)));
+  }
+
+  private boolean within(Question asked, Remark remark) {
+    LocalDate date = facility.calendar().dateOf(remark.at());
+    return !date.isBefore(asked.start()) && !date.isAfter(asked.endInclusive());
+  }
+}

@@ -1,0 +1,47 @@
+package indwell.usecase;
+
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.EventVersion.Stated;
+import indwell.intake.EventReader;
+import indwell.port.ClinicalStore.Reading;
+import indwell.port.StoredEvent;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+import java.util.function.BiConsumer;
+
+/** Reads patients' current events back from the store. */
+final class PatientTimelines {
+  /** So many patients are held in memory at once. */
+  private static final int BATCH = 500;
+
+  private PatientTimelines() {}
+
+  /** The current events of one patient, in no particular order. */
+  static List<BedsideEvent> eventsOf(Reading store, String patientId) {
+    return events(store.currentEvents(patientId));
+  }
+
+  /** Walks over the patients, a batch at a time, in ascending order of id. */
+  static void forEach(
+      Reading store, Collection<String> patientIds, BiConsumer<String, List<BedsideEvent>> visit) {
+    List<String> ids = patientIds.stream().sorted().toList();
+    for (int from = 0; from < ids.size(); from += BATCH) {
+      List<String> batch = ids.subList(from, Math.min(from + BATCH, ids.size()));
+      store.currentEvents(batch).entrySet().stream()
+          .sorted(Map.Entry.comparingByKey())
+          .forEach(entry -> visit.accept(entry.getKey(), events(entry.getValue())));
+    }
+  }
+
+  private static List<BedsideEvent> events(List<StoredEvent> stored) {
+    List<BedsideEvent> events = new ArrayList<>(stored.size());
+    for (StoredEvent one : stored) {
+      if (EventReader.fromCanonical(one.canonical()) instanceof Stated stated) {
+        events.add(stated.event());
+      }
+    }
+    return events;
+  }
+}

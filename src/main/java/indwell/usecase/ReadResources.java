@@ -1,0 +1,57 @@
+package indwell.usecase;
+
+import indwell.port.ClinicalStore;
+import indwell.port.ResourceKey;
+import indwell.port.ResourceQuery;
+import indwell.port.StoredResource;
+import java.util.List;
+import java.util.Optional;
+
+/** Gives stored resources back, as they were written. */
+public final class ReadResources {
+  /** The types of resource that are stored, ascending. */
+  public static final List<String> TYPES =
+      List.of(
+          "Device",
+          "DeviceUseStatement",
+          "Encounter",
+          "Location",
+          "Observation",
+          "Patient",
+          "Procedure",
+          "Provenance",
+          "Specimen");
+
+  private final ClinicalStore store;
+
+  public ReadResources(ClinicalStore store) {
+    this.store = store;
+  }
+
+  /** The newest version. */
+  public Optional<StoredResource> read(ResourceKey key) {
+    return store.read(state -> state.resource(key));
+  }
+
+  /** One version. */
+  public Optional<StoredResource> version(ResourceKey key, int version) {
+    return store.read(state -> state.version(key, version));
+  }
+
+  /** All versions, newest first; empty when there is no such resource. */
+  public List<StoredResource> history(ResourceKey key) {
+    return store.read(state -> state.history(key));
+  }
+
+  /**
+   * One page of a search and how many there are in all.
+   *
+   * @param total of all pages
+   */
+  public record Page(List<StoredResource> resources, long total) {}
+
+  /** The page of the search that the query describes, from one consistent state. */
+  public Page search(ResourceQuery query) {
+    return store.read(state -> new Page(state.search(query), state.count(query)));
+  }
+}

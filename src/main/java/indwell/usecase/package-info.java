@@ -1,0 +1,2 @@
+/** What Indwell does, one class a verb: plain Java, everything handed in. */
+package indwell.usecase;
