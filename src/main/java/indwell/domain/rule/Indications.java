@@ -24,7 +24,10 @@ final class Indications {
    */
   record Known(BedsideEvent statedBy, StatedIndication latest, boolean stillNeeded, Span span) {}
 
-  /** Ascending and without gaps from the insertion on. */
+  /**
+   * Ascending and without gaps from the insertion on. Of two statements at one instant the last
+   * decides: what was overruled at once was never the state of knowledge.
+   */
   static List<Known> of(Placement catheter) {
     List<NeedReview> reviews = catheter.facts(NeedReview.class);
     List<Known> known = new ArrayList<>();
@@ -38,6 +41,7 @@ final class Indications {
       known.add(
           new Known(review, latest, review.stillNeeded(), until(catheter, review, reviews, i + 1)));
     }
+    known.removeIf(one -> one.span().isEmpty());
     return known;
   }
 

@@ -7,10 +7,12 @@ import indwell.domain.event.PatientMeasurement.UrineOutput;
 import indwell.domain.timeline.Placement;
 import indwell.domain.timeline.PlacementEnd;
 import indwell.domain.timeline.Timeline;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /**
  * Urine output is KDIGO stage 1 or more by the mean at the end of the last measured interval; from
@@ -61,7 +63,12 @@ final class LowOutputRule implements FlagRule {
         }
         Optional<Instant> lifted =
             next < results.size() ? Optional.of(results.get(next).at()) : Optional.empty();
-        span(catheter, results.get(first), results.get(next - 1), lifted).ifPresent(spans::add);
+        span(
+                catheter,
+                bedside.timeline().urine(),
+                results.get(first),
+                results.get(next - 1),
+                lifted).ifPresent(spans::add);
       }
       first = next;
     }
@@ -95,7 +102,11 @@ final class LowOutputRule implements FlagRule {
   }
 
   private Optional<FlagSpan> span(
-      Placement catheter, Result first, Result last, Optional<Instant> lifted) {
+      Placement catheter,
+      List<UrineOutput> urine,
+      Result first,
+      Result last,
+      Optional<Instant> lifted) {
     Instant since = first.at().isAfter(catheter.start()) ? first.at() : catheter.start();
     Optional<Instant> end = catheter.end().map(PlacementEnd::at);
     Optional<Instant> until =
@@ -103,9 +114,20 @@ final class LowOutputRule implements FlagRule {
     if (until.isPresent() && !since.isBefore(until.get())) {
       return Optional.empty();
     }
-    List<BedsideEvent> facts = List.of(last.interval(), last.weight().orElseThrow());
-    Trace trace = new Trace(id(), finding(last.stage().orElseThrow()), facts);
+    UrineStage stage = last.stage().orElseThrow();
+    Trace trace = new Trace(id(), finding(stage), facts(urine, last, stage));
     return Optional.of(new FlagSpan(code(), catheter, since, false, until, trace));
+  }
+
+  /** The last interval and the weight, then what else was measured in the window. */
+  private static List<BedsideEvent> facts(
+      List<UrineOutput> urine, Result last, UrineStage stage) {
+    Instant windowStart = last.at().minus(Duration.ofHours(stage.windowHours()));
+    Stream<UrineOutput> inWindow =
+        urine.stream().filter(one -> one.at().isAfter(windowStart) && !one.at().isAfter(last.at()));
+    return Stream.<BedsideEvent>concat(Stream.of(last.interval(), last.weight().orElseThrow()), inWindow)
+        .distinct()
+        .toList();
   }
 
   private static String finding(UrineStage stage) {

@@ -1,9 +1,13 @@
 package indwell.domain.rule;
 
 import indwell.domain.event.Route;
+import indwell.domain.time.Span;
 import indwell.domain.timeline.Placement;
+import indwell.domain.timeline.PlacementEnd;
+import java.time.Instant;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Stream;
 
 /**
@@ -41,8 +45,22 @@ final class OverlapRule implements FlagRule {
             + other.catheter().value()
             + " are in place at once.";
     Trace trace = new Trace(id(), finding, List.of(catheter.placedBy(), other.placedBy()));
+    return firstInstantTogether(catheter, other).stream()
+        .map(since -> new FlagSpan(code(), catheter, since, false, endOfEither(catheter, other), trace));
+  }
+
+  /** The later insertion, unless the other one rested then. Once both are in, they rest together. */
+  private static Optional<Instant> firstInstantTogether(Placement catheter, Placement other) {
     return catheter.timesInPlace().stream()
         .flatMap(mine -> other.timesInPlace().stream().flatMap(its -> mine.overlap(its).stream()))
-        .map(both -> new FlagSpan(code(), catheter, both.start(), false, both.end(), trace));
+        .map(Span::start)
+        .min(Comparator.naturalOrder());
+  }
+
+  private static Optional<Instant> endOfEither(Placement catheter, Placement other) {
+    return Stream.of(catheter, other)
+        .flatMap(one -> one.end().stream())
+        .map(PlacementEnd::at)
+        .min(Comparator.naturalOrder());
   }
 }

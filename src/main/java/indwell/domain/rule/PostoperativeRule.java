@@ -1,5 +1,6 @@
 package indwell.domain.rule;
 
+import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Indication;
 import indwell.domain.rule.Indications.Known;
 import indwell.domain.time.Span;
@@ -60,7 +61,12 @@ final class PostoperativeRule implements FlagRule {
     }
     boolean saidLater = holds.start().isAfter(due);
     Instant since = saidLater ? holds.start() : due;
-    Trace trace = new Trace(id(), finding, List.of(run.get(0).statedBy()));
+    Trace trace = new Trace(id(), finding, facts(catheter, run.get(run.size() - 1)));
     return Stream.of(new FlagSpan(code(), catheter, since, !saidLater, holds.end(), trace));
+  }
+
+  /** What states the indication, and what started the clock. */
+  private static List<BedsideEvent> facts(Placement catheter, Known latest) {
+    return Stream.of(latest.statedBy(), catheter.placedBy()).distinct().toList();
   }
 }

@@ -1,5 +1,6 @@
 package indwell.domain.timeline;
 
+import indwell.domain.event.Movement.Discharge;
 import indwell.domain.event.Ward;
 import indwell.domain.time.DayNumber;
 import indwell.domain.time.FacilityCalendar;
@@ -9,6 +10,7 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /**
  * The eligibility count: calendar dates with any portion of catheter use within one stay. Not to be
@@ -44,12 +46,11 @@ public final class EligibilityCount {
     for (LocalDate date = calendar.dateOf(stay.start());
         !date.isAfter(last);
         date = date.plusDays(1)) {
-      boolean present = catheterPresentOn(date);
-      Optional<DayNumber> today =
-          present && counts(stay, attribution, date) ? next(yesterday) : Optional.empty();
+      boolean counts = counts(stay, attribution, date) && catheterOn(date, stay);
+      Optional<DayNumber> today = counts ? next(yesterday) : Optional.empty();
       boolean eligible = (today.isPresent() ? today : yesterday).filter(this::eligible).isPresent();
       Optional<Ward> ward = attribution.wardOf(date);
-      days.add(new CatheterDay(date, today, present, eligible, ward));
+      days.add(new CatheterDay(date, today, catheterOn(date), eligible, ward));
       yesterday = today;
     }
     return days;
@@ -76,11 +77,30 @@ public final class EligibilityCount {
     return number.isAtLeast(FIRST_ELIGIBLE);
   }
 
-  private boolean catheterPresentOn(LocalDate date) {
+  private boolean catheterOn(LocalDate date) {
+    return timesInPlace().anyMatch(time -> covers(time, date));
+  }
+
+  /** One that was in place outside the stay alone makes no day of its count. */
+  private boolean catheterOn(LocalDate date, Stay stay) {
+    return timesInPlace().anyMatch(time -> covers(time, date) && meets(time, stay));
+  }
+
+  private Stream<Span> timesInPlace() {
     return timeline.placements().stream()
         .filter(placement -> placement.placing().countsForSurveillance())
-        .flatMap(placement -> placement.timesInPlace().stream())
-        .anyMatch(time -> covers(time, date));
+        .flatMap(placement -> placement.timesInPlace().stream());
+  }
+
+  /** At one instant an admission comes before all else and a discharge after it. */
+  private static boolean meets(Span time, Stay stay) {
+    boolean lastsIntoIt = time.end().filter(end -> end.isBefore(stay.start())).isEmpty();
+    boolean discharged = stay.endedBy().filter(Discharge.class::isInstance).isPresent();
+    boolean beginsAfterIt =
+        stay.end()
+            .filter(end -> discharged ? time.start().isAfter(end) : !time.start().isBefore(end))
+            .isPresent();
+    return lastsIntoIt && !beginsAfterIt;
   }
 
   /** Every date from that of the start through that of the end, also when the end is midnight. */

@@ -52,8 +52,8 @@ final class OpenPlacement {
     restingSince = Optional.empty();
   }
 
+  /** A rest that is not over stays open: the catheter was not in place again. */
   void end(How how, BedsideEvent by, Optional<Ward> ward) {
-    resume(by.at());
     end = Optional.of(new PlacementEnd(how, by, ward, Optional.empty()));
   }
 

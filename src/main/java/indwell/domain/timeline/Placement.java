@@ -16,7 +16,8 @@ import java.util.Optional;
  * @param placedBy the insertion or exchange
  * @param placing what was put in
  * @param end what ended it; empty while it is in place or rests
- * @param rests times at home after a discharge on purpose with the catheter; counting nowhere
+ * @param rests times at home after a discharge on purpose with the catheter; counting nowhere. One
+ *     without an end was never over: the catheter rests still, or its end found it at rest
  * @param facts what was done to it while it was in place or rested, in timeline order: reviews,
  *     securement changes, care checks, specimens
  */
@@ -66,9 +67,7 @@ public record Placement(
       }
       from = rest.end().get();
     }
-    if (rests.isEmpty() || end.isEmpty() || from.isBefore(end.get().at())) {
-      times.add(new Span(from, end.map(PlacementEnd::at)));
-    }
+    times.add(new Span(from, end.map(PlacementEnd::at)));
     return times;
   }
 
