@@ -68,7 +68,8 @@ final class LowOutputRule implements FlagRule {
                 bedside.timeline().urine(),
                 results.get(first),
                 results.get(next - 1),
-                lifted).ifPresent(spans::add);
+                lifted)
+            .ifPresent(spans::add);
       }
       first = next;
     }
@@ -120,12 +121,12 @@ final class LowOutputRule implements FlagRule {
   }
 
   /** The last interval and the weight, then what else was measured in the window. */
-  private static List<BedsideEvent> facts(
-      List<UrineOutput> urine, Result last, UrineStage stage) {
+  private static List<BedsideEvent> facts(List<UrineOutput> urine, Result last, UrineStage stage) {
     Instant windowStart = last.at().minus(Duration.ofHours(stage.windowHours()));
     Stream<UrineOutput> inWindow =
         urine.stream().filter(one -> one.at().isAfter(windowStart) && !one.at().isAfter(last.at()));
-    return Stream.<BedsideEvent>concat(Stream.of(last.interval(), last.weight().orElseThrow()), inWindow)
+    return Stream.<BedsideEvent>concat(
+            Stream.of(last.interval(), last.weight().orElseThrow()), inWindow)
         .distinct()
         .toList();
   }

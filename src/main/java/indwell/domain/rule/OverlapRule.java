@@ -46,10 +46,14 @@ final class OverlapRule implements FlagRule {
             + " are in place at once.";
     Trace trace = new Trace(id(), finding, List.of(catheter.placedBy(), other.placedBy()));
     return firstInstantTogether(catheter, other).stream()
-        .map(since -> new FlagSpan(code(), catheter, since, false, endOfEither(catheter, other), trace));
+        .map(
+            since ->
+                new FlagSpan(code(), catheter, since, false, endOfEither(catheter, other), trace));
   }
 
-  /** The later insertion, unless the other one rested then. Once both are in, they rest together. */
+  /**
+   * The later insertion, unless the other one rested then. Once both are in, they rest together.
+   */
   private static Optional<Instant> firstInstantTogether(Placement catheter, Placement other) {
     return catheter.timesInPlace().stream()
         .flatMap(mine -> other.timesInPlace().stream().flatMap(its -> mine.overlap(its).stream()))
