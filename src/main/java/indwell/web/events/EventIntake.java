@@ -1,0 +1,161 @@
+package indwell.web.events;
+
+import indwell.intake.EventBodies;
+import indwell.web.BodyReader;
+import indwell.web.BodyReader.Body;
+import indwell.web.BodyReader.Refusal;
+import indwell.web.ByteBudget;
+import indwell.web.Exchange;
+import indwell.web.FaultLog;
+import indwell.web.HttpAnswer;
+import indwell.web.Workers;
+import io.vertx.core.Vertx;
+import io.vertx.core.http.HttpMethod;
+import io.vertx.core.http.HttpServerRequest;
+import io.vertx.core.http.HttpVersion;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.RejectedExecutionException;
+
+/**
+ * {@code POST /events}: decides what a request is, and turns it away where there is no room for it
+ * (contract, section 2).
+ */
+public final class EventIntake {
+  /** How long a stop waits for events in work. */
+  private static final long STOP_MILLIS = 10_000;
+
+  private final Vertx vertx;
+  private final Recorder recorder;
+  private final EventBodyHandler bodies;
+  private final Clock clock;
+  private final EventLimits limits;
+  private final Path spoolDirectory;
+  private final Workers workers;
+  private final ByteBudget budget;
+  private final Set<EventStream> streams = ConcurrentHashMap.newKeySet();
+  private volatile boolean stopping;
+
+  /**
+   * @param spoolDirectory where unread answers go that do not fit into memory
+   */
+  public EventIntake(
+      Vertx vertx, Recorder recorder, Clock clock, EventLimits limits, Path spoolDirectory) {
+    this.vertx = vertx;
+    this.recorder = recorder;
+    this.bodies = new EventBodyHandler(recorder);
+    this.clock = clock;
+    this.limits = limits;
+    this.spoolDirectory = spoolDirectory;
+    this.workers = new Workers("indwell-events", limits.workers());
+    this.budget = new ByteBudget(limits.bodyBytes());
+  }
+
+  /** Takes a request; on the event loop, before anything of its body has been read. */
+  public void handle(HttpServerRequest request) {
+    Exchange exchange = new Exchange(vertx, request);
+    if (!request.method().equals(HttpMethod.POST)) {
+      exchange.send(EventAnswers.method(request.method().name()));
+    } else if (stopping) {
+      exchange.send(EventAnswers.stopping());
+    } else {
+      handlePost(exchange);
+    }
+  }
+
+  private void handlePost(Exchange exchange) {
+    Optional<String> encoding = exchange.header("Content-Encoding");
+    Optional<String> contentType = exchange.header("Content-Type");
+    Optional<EventMediaType> type = EventMediaType.of(contentType);
+    if (encoding.filter(name -> !name.equalsIgnoreCase("identity")).isPresent()) {
+      exchange.send(EventAnswers.encoding());
+    } else if (type.isEmpty()) {
+      exchange.send(EventAnswers.mediaType(contentType));
+    } else if (type.get() == EventMediaType.NDJSON) {
+      stream(exchange);
+    } else {
+      body(exchange);
+    }
+  }
+
+  private void stream(Exchange exchange) {
+    if (exchange.request().version() == HttpVersion.HTTP_1_0) {
+      exchange.send(EventAnswers.version());
+      return;
+    }
+    if (streams.size() >= limits.streams()) {
+      exchange.send(EventAnswers.busy());
+      return;
+    }
+    EventStream stream =
+        new EventStream(
+            exchange, recorder, clock, workers, limits, spoolDirectory, streams::remove);
+    streams.add(stream);
+    stream.start();
+  }
+
+  private void body(Exchange exchange) {
+    new BodyReader(
+            vertx,
+            exchange,
+            EventBodies.MAX_ARRAY_BYTES,
+            budget,
+            body -> work(exchange, body),
+            refusal -> exchange.send(answerTo(refusal)))
+        .start();
+  }
+
+  private static HttpAnswer answerTo(Refusal refusal) {
+    return switch (refusal) {
+      case TOO_LARGE -> EventAnswers.tooLarge();
+      case NO_ROOM -> EventAnswers.busy();
+      case TOO_SLOW -> EventAnswers.tooSlow();
+    };
+  }
+
+  private void work(Exchange exchange, Body body) {
+    try {
+      workers.execute(
+          () -> {
+            try {
+              exchange.sendFromWorker(answer(body));
+            } finally {
+              body.release().run();
+            }
+          });
+    } catch (RejectedExecutionException e) {
+      body.release().run();
+      exchange.send(EventAnswers.stopping());
+    }
+  }
+
+  private HttpAnswer answer(Body body) {
+    try {
+      return bodies.answer(body.bytes().getBytes(), clock.instant());
+    } catch (RuntimeException e) {
+      return EventAnswers.fault(FaultLog.write("POST /events", e));
+    }
+  }
+
+  /** Takes nothing more, finishes the events in work and cuts the streams. */
+  public void stop() {
+    stopping = true;
+    streams.forEach(EventStream::stop);
+    long deadline = System.nanoTime() + STOP_MILLIS * 1_000_000;
+    while (!(streams.isEmpty() && budget.held() == 0) && System.nanoTime() < deadline) {
+      pause();
+    }
+    workers.stop(STOP_MILLIS);
+  }
+
+  private static void pause() {
+    try {
+      Thread.sleep(20);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+}

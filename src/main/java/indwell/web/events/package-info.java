@@ -1,0 +1,2 @@
+/** Taking events: {@code POST /events}. */
+package indwell.web.events;
