@@ -1,0 +1,65 @@
+package indwell.web.fhir;
+
+import indwell.fhir.map.MappingContext;
+import indwell.port.ProfileValidator;
+import indwell.usecase.CatheterDays;
+import indwell.usecase.DeviceDays;
+import indwell.usecase.Overdue;
+import indwell.usecase.ReadResources;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+
+/** The list of all that can be done under {@code /fhir}; what is not in it does not work. */
+final class AllInteractions {
+  private static final String MEASURE = "/fhir-profiles/Measure-catheter-device-days.json";
+
+  private AllInteractions() {}
+
+  /**
+   * All of them.
+   *
+   * @param since when the service was started
+   */
+  static List<Interaction> of(
+      ReadResources resources,
+      ProfileValidator validator,
+      DeviceDays deviceDays,
+      CatheterDays catheterDays,
+      Overdue overdue,
+      MappingContext context,
+      Instant since) {
+    Validation validation = new Validation(validator);
+    String measure = file(MEASURE);
+    List<Interaction> all =
+        new ArrayList<>(
+            List.of(
+                new ReadInteraction(resources),
+                new VersionReadInteraction(resources),
+                new HistoryInteraction(resources),
+                new SearchInteraction(resources),
+                new ValidateOperation(validation),
+                new ValidateInstanceOperation(resources, validation),
+                new DeviceDaysOperation(deviceDays, resources, measure, false),
+                new DeviceDaysOperation(deviceDays, resources, measure, true),
+                new CatheterDaysOperation(catheterDays, context),
+                new OverdueOperation(overdue, resources, context)));
+    all.add(new MetadataInteraction(all, since));
+    return all;
+  }
+
+  private static String file(String name) {
+    try (InputStream in = AllInteractions.class.getResourceAsStream(name)) {
+      if (in == null) {
+        throw new IllegalStateException("The program lacks its file " + name);
+      }
+      return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

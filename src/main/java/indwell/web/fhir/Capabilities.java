@@ -1,0 +1,113 @@
+package indwell.web.fhir;
+
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import org.hl7.fhir.r4.model.CapabilityStatement;
+import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementKind;
+import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestComponent;
+import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestResourceComponent;
+import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestResourceOperationComponent;
+import org.hl7.fhir.r4.model.CapabilityStatement.ConditionalReadStatus;
+import org.hl7.fhir.r4.model.CapabilityStatement.ReferenceHandlingPolicy;
+import org.hl7.fhir.r4.model.CapabilityStatement.ResourceVersionPolicy;
+import org.hl7.fhir.r4.model.CapabilityStatement.RestfulCapabilityMode;
+import org.hl7.fhir.r4.model.CapabilityStatement.SystemRestfulInteraction;
+import org.hl7.fhir.r4.model.CapabilityStatement.TypeRestfulInteraction;
+import org.hl7.fhir.r4.model.DateTimeType;
+import org.hl7.fhir.r4.model.Enumerations.FHIRVersion;
+import org.hl7.fhir.r4.model.Enumerations.PublicationStatus;
+import org.hl7.fhir.r4.model.Enumerations.SearchParamType;
+
+/** Collects what works, each interaction for itself, and makes a CapabilityStatement of it. */
+final class Capabilities {
+  private final CapabilityStatementRestComponent rest = new CapabilityStatementRestComponent();
+  private final Map<String, CapabilityStatementRestResourceComponent> resources = new TreeMap<>();
+
+  /** An interaction with one type. */
+  void interaction(String type, TypeRestfulInteraction code) {
+    resource(type).addInteraction().setCode(code);
+    if (code == TypeRestfulInteraction.READ) {
+      resource(type)
+          .setVersioning(ResourceVersionPolicy.VERSIONED)
+          .setReadHistory(true)
+          .setConditionalRead(ConditionalReadStatus.FULLSUPPORT)
+          .addReferencePolicy(ReferenceHandlingPolicy.LITERAL);
+    }
+  }
+
+  /** An interaction with the whole system. */
+  void interaction(SystemRestfulInteraction code) {
+    rest.addInteraction().setCode(code);
+  }
+
+  /** A parameter of a search. */
+  void searchParameter(String type, String name, SearchParamType kind) {
+    resource(type).addSearchParam().setName(name).setType(kind);
+  }
+
+  /**
+   * An operation on a type or on its instances.
+   *
+   * @param name without the dollar sign
+   * @param definition canonical of its OperationDefinition
+   */
+  void operation(String type, String name, String definition) {
+    boolean known =
+        resource(type).getOperation().stream().anyMatch(one -> one.getName().equals(name));
+    if (!known) {
+      resource(type).addOperation(described(name, definition));
+    }
+  }
+
+  /** An operation on the whole system. */
+  void operation(String name, String definition) {
+    rest.addOperation(described(name, definition));
+  }
+
+  private static CapabilityStatementRestResourceOperationComponent described(
+      String name, String definition) {
+    return new CapabilityStatementRestResourceOperationComponent()
+        .setName(name)
+        .setDefinition(definition);
+  }
+
+  private CapabilityStatementRestResourceComponent resource(String type) {
+    return resources.computeIfAbsent(type, Capabilities::newResource);
+  }
+
+  private static CapabilityStatementRestResourceComponent newResource(String type) {
+    CapabilityStatementRestResourceComponent resource =
+        new CapabilityStatementRestResourceComponent().setType(type);
+    OwnProfiles.BY_TYPE.getOrDefault(type, List.of()).forEach(resource::addSupportedProfile);
+    return resource;
+  }
+
+  /**
+   * The statement.
+   *
+   * @param base absolute URL of {@code /fhir} as the caller knows it
+   * @param since when the service was started
+   */
+  CapabilityStatement statement(String base, Instant since) {
+    CapabilityStatement statement = new CapabilityStatement();
+    statement.setStatus(PublicationStatus.ACTIVE);
+    statement.setDateElement(
+        new DateTimeType(since.truncatedTo(ChronoUnit.SECONDS).toString()));
+    statement.setKind(CapabilityStatementKind.INSTANCE);
+    statement.getSoftware().setName("Indwell");
+    statement
+        .getImplementation()
+        .setDescription("Indwelling urinary catheters: events, days and flags")
+        .setUrl(base);
+    statement.setFhirVersion(FHIRVersion._4_0_1);
+    statement.addFormat(Negotiation.FHIR_JSON);
+    CapabilityStatementRestComponent described = rest.copy();
+    described.setMode(RestfulCapabilityMode.SERVER);
+    resources.values().forEach(resource -> described.addResource(resource.copy()));
+    statement.addRest(described);
+    return statement;
+  }
+}

@@ -1,0 +1,45 @@
+package indwell.web.fhir;
+
+import indwell.domain.refusal.Issue;
+import indwell.domain.refusal.IssueCode;
+import java.util.List;
+
+/** A request that is answered by an error: thrown by an interaction, answered by the dispatcher. */
+final class FhirRefusal extends RuntimeException {
+  private static final long serialVersionUID = 1L;
+
+  private final int status;
+  private final transient List<Issue> issues;
+
+  FhirRefusal(int status, List<Issue> issues) {
+    // No message and no stack: it is an answer, and answers may name patients.
+    super(null, null, false, false);
+    this.status = status;
+    this.issues = List.copyOf(issues);
+  }
+
+  static FhirRefusal of(int status, IssueCode code, String expression, String sentence) {
+    return new FhirRefusal(status, List.of(Issue.error(code, expression, sentence)));
+  }
+
+  static FhirRefusal badParameter(String name, String sentence) {
+    return of(400, IssueCode.BAD_PARAMETER, name, sentence);
+  }
+
+  static FhirRefusal notFound(String sentence) {
+    return of(404, IssueCode.NOT_FOUND, "", sentence);
+  }
+
+  /** What a use case refused: 404 for what is not known, 400 for the rest. */
+  static FhirRefusal of(Issue issue) {
+    return new FhirRefusal(issue.code() == IssueCode.NOT_FOUND ? 404 : 400, List.of(issue));
+  }
+
+  int status() {
+    return status;
+  }
+
+  List<Issue> issues() {
+    return issues;
+  }
+}

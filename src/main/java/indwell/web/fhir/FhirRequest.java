@@ -1,0 +1,58 @@
+package indwell.web.fhir;
+
+import indwell.web.fhir.QueryText.Parameter;
+import io.vertx.core.buffer.Buffer;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/**
+ * A request under {@code /fhir}, decoded.
+ *
+ * @param method {@code GET} for HEAD as well
+ * @param base absolute URL of {@code /fhir} as the caller knows it
+ * @param path the segments below {@code /fhir}
+ * @param parameters of the query, in their order, {@code _format} and {@code _pretty} left out
+ * @param headers those that interactions look at
+ * @param body empty unless the method is POST
+ * @param format media type of the answer
+ * @param now the service's clock, read once
+ */
+record FhirRequest(
+    String method,
+    String base,
+    List<String> path,
+    List<Parameter> parameters,
+    Headers headers,
+    Buffer body,
+    String format,
+    Instant now) {
+
+  /** Request headers that interactions look at. */
+  record Headers(
+      Optional<String> prefer, Optional<String> ifNoneMatch, Optional<String> ifModifiedSince) {}
+
+  /** The first segment: the resource type where there is one. */
+  String type() {
+    return path.get(0);
+  }
+
+  /** The second segment: the id where there is one. */
+  String id() {
+    return path.get(1);
+  }
+
+  /** Whether unknown parameters are to be passed over (FHIR R4, search.html#errors). */
+  boolean lenient() {
+    return headers
+        .prefer()
+        .map(prefer -> prefer.toLowerCase(Locale.ROOT).replace(" ", ""))
+        .filter(prefer -> prefer.contains("handling=lenient"))
+        .isPresent();
+  }
+
+  FhirRequest withBody(Buffer bytes) {
+    return new FhirRequest(method, base, path, parameters, headers, bytes, format, now);
+  }
+}

@@ -1,0 +1,48 @@
+package indwell.web.fhir;
+
+import indwell.fhir.map.MappingContext;
+import indwell.port.ProfileValidator;
+import indwell.usecase.CatheterDays;
+import indwell.usecase.DeviceDays;
+import indwell.usecase.Overdue;
+import indwell.usecase.ReadResources;
+import io.quarkus.runtime.ShutdownEvent;
+import io.vertx.core.Vertx;
+import io.vertx.ext.web.Router;
+import jakarta.enterprise.context.ApplicationScoped;
+import jakarta.enterprise.event.Observes;
+import jakarta.inject.Inject;
+import java.time.Clock;
+
+/** Puts the FHIR interface on its path. */
+@ApplicationScoped
+public class FhirRoutes {
+  private final FhirEndpoint endpoint;
+
+  @Inject
+  FhirRoutes(
+      Vertx vertx,
+      Clock clock,
+      ReadResources resources,
+      ProfileValidator validator,
+      DeviceDays deviceDays,
+      CatheterDays catheterDays,
+      Overdue overdue,
+      MappingContext context) {
+    endpoint =
+        new FhirEndpoint(
+            vertx,
+            AllInteractions.of(
+                resources, validator, deviceDays, catheterDays, overdue, context, clock.instant()),
+            clock);
+  }
+
+  void register(@Observes Router router) {
+    router.route("/fhir").handler(context -> endpoint.handle(context.request()));
+    router.route("/fhir/*").handler(context -> endpoint.handle(context.request()));
+  }
+
+  void stop(@Observes ShutdownEvent event) {
+    endpoint.stop();
+  }
+}

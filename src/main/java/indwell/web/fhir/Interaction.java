@@ -1,0 +1,21 @@
+package indwell.web.fhir;
+
+import indwell.web.HttpAnswer;
+import java.util.List;
+
+/** One thing that can be done under {@code /fhir}. */
+interface Interaction {
+  /** Where it is found. */
+  Route route();
+
+  /** Does it; waits for the store where it must. */
+  HttpAnswer answer(FhirRequest request) throws FhirRefusal;
+
+  /** Adds itself to the CapabilityStatement. */
+  void describe(Capabilities capabilities);
+
+  /** Media types that it can answer with, the preferred one first. */
+  default List<String> produces() {
+    return Negotiation.JSON_TYPES;
+  }
+}

@@ -1,0 +1,40 @@
+package indwell.web.fhir;
+
+import indwell.web.HttpAnswer;
+import java.time.Instant;
+import java.util.List;
+import java.util.Set;
+
+/**
+ * What works, told by what works: the statement is made of the registered interactions.
+ *
+ * <p>Source: https://hl7.org/fhir/R4/http.html#capabilities
+ */
+final class MetadataInteraction implements Interaction {
+  private final Capabilities capabilities = new Capabilities();
+  private final Instant since;
+
+  /**
+   * @param others all other interactions
+   * @param since when the service was started
+   */
+  MetadataInteraction(List<Interaction> others, Instant since) {
+    others.forEach(one -> one.describe(capabilities));
+    this.since = since;
+  }
+
+  @Override
+  public Route route() {
+    return Route.of(Set.of("GET"), "metadata");
+  }
+
+  @Override
+  public HttpAnswer answer(FhirRequest request) {
+    OperationInput.of(request, Set.of());
+    return FhirAnswers.resource(request, capabilities.statement(request.base(), since));
+  }
+
+  /** It describes the others, and R4 has no code to describe itself with. */
+  @Override
+  public void describe(Capabilities unused) {}
+}

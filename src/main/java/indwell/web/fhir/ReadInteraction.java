@@ -1,0 +1,49 @@
+package indwell.web.fhir;
+
+import indwell.port.ResourceKey;
+import indwell.usecase.ReadResources;
+import indwell.web.HttpAnswer;
+import java.util.Set;
+import org.hl7.fhir.r4.model.CapabilityStatement.TypeRestfulInteraction;
+
+/**
+ * The newest version of a resource.
+ *
+ * <p>Source: https://hl7.org/fhir/R4/http.html#read
+ */
+final class ReadInteraction implements Interaction {
+  private final ReadResources resources;
+
+  ReadInteraction(ReadResources resources) {
+    this.resources = resources;
+  }
+
+  @Override
+  public Route route() {
+    return Route.of(Set.of("GET"), "{type}/{id}", Set.copyOf(ReadResources.TYPES));
+  }
+
+  @Override
+  public HttpAnswer answer(FhirRequest request) {
+    OperationInput.of(request, Set.of());
+    return resources
+        .read(new ResourceKey(request.type(), request.id()))
+        .map(stored -> Versioned.answer(request, stored))
+        .orElseThrow(() -> unknown(request));
+  }
+
+  static FhirRefusal unknown(FhirRequest request) {
+    return FhirRefusal.notFound(
+        "Resource "
+            + request.type()
+            + "/"
+            + request.id()
+            + " is not known; expected one that an event made.");
+  }
+
+  @Override
+  public void describe(Capabilities capabilities) {
+    ReadResources.TYPES.forEach(
+        type -> capabilities.interaction(type, TypeRestfulInteraction.READ));
+  }
+}

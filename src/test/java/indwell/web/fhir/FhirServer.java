@@ -1,0 +1,170 @@
+package indwell.web.fhir;
+
+import indwell.adapter.store.memory.MemoryStore;
+import indwell.domain.rule.RuleSettings;
+import indwell.domain.time.FacilityCalendar;
+import indwell.fhir.map.MappingContext;
+import indwell.intake.EventBodies;
+import indwell.intake.EventResult;
+import indwell.port.ClinicalStore;
+import indwell.port.ProfileValidator;
+import indwell.usecase.CatheterDays;
+import indwell.usecase.DeviceDays;
+import indwell.usecase.Facility;
+import indwell.usecase.Overdue;
+import indwell.usecase.ReadResources;
+import indwell.usecase.RecordEvents;
+import io.vertx.core.Vertx;
+import io.vertx.core.http.HttpServer;
+import io.vertx.core.http.HttpServerOptions;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpRequest.BodyPublishers;
+import java.net.http.HttpResponse;
+import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.charset.StandardCharsets;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+
+/** The FHIR interface alone on a free port, over a store in memory and a clock that stands still. */
+final class FhirServer implements AutoCloseable {
+  static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
+  static final String KNOWN_PROFILE = "https://indwell.example/fhir/StructureDefinition/known";
+
+  private final Vertx vertx = Vertx.vertx();
+  private final ClinicalStore store = new MemoryStore();
+  private final RecordEvents recordEvents;
+  private final HttpServer server;
+  private final HttpClient client = HttpClient.newHttpClient();
+
+  FhirServer() throws Exception {
+    Facility facility =
+        new Facility(
+            new FacilityCalendar(ZoneId.of("Europe/Berlin")),
+            LocalTime.MIDNIGHT,
+            RuleSettings.DEFAULTS,
+            Map.of());
+    MappingContext context = new MappingContext(facility.calendar().zone());
+    ProfileValidator validator = new Findings();
+    recordEvents = new RecordEvents(store, validator, context);
+    FhirEndpoint endpoint =
+        new FhirEndpoint(
+            vertx,
+            AllInteractions.of(
+                new ReadResources(store),
+                validator,
+                new DeviceDays(store, facility),
+                new CatheterDays(store, facility),
+                new Overdue(store, facility),
+                context,
+                NOW),
+            Clock.fixed(NOW, ZoneOffset.UTC));
+    server =
+        vertx
+            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
+            .requestHandler(endpoint::handle)
+            .listen()
+            .toCompletionStage()
+            .toCompletableFuture()
+            .get(10, TimeUnit.SECONDS);
+  }
+
+  /** Finds one thing in what holds the word "flawed", nothing in the rest. */
+  private static final class Findings implements ProfileValidator {
+    @Override
+    public List<Finding> validate(byte[] json, List<String> profiles) {
+      return new String(json, StandardCharsets.UTF_8).contains("flawed")
+          ? List.of(new Finding(Severity.ERROR, "value", "Patient.name", "It is flawed."))
+          : List.of();
+    }
+
+    @Override
+    public boolean knows(String profile) {
+      return profile.equals(KNOWN_PROFILE);
+    }
+
+    @Override
+    public boolean ready() {
+      return true;
+    }
+  }
+
+  int port() {
+    return server.actualPort();
+  }
+
+  String base() {
+    return "http://127.0.0.1:" + port() + "/fhir";
+  }
+
+  void record(String... events) {
+    for (String event : events) {
+      EventResult result =
+          recordEvents.record(
+              EventBodies.line(event.getBytes(StandardCharsets.UTF_8), NOW), NOW);
+      if (result.status() != 201) {
+        throw new AssertionError("Not recorded: " + result);
+      }
+    }
+  }
+
+  /** An event of patient p1 at ward A-1 as JSON; details without their braces. */
+  static String event(String id, String type, String at, String details) {
+    return ("{\"source\":\"ward\",\"eventId\":\"%s\",\"type\":\"%s\",\"occurredAt\":\"%s\","
+            + "\"patient\":{\"system\":\"urn:test:mrn\",\"value\":\"p1\"},"
+            + "\"encounter\":{\"system\":\"urn:test:stay\",\"value\":\"s1\"},\"details\":{%s}}")
+        .formatted(id, type, at, details);
+  }
+
+  /** Admitted on 1 March at 08:00 local, catheter inserted at 09:00, nothing after that. */
+  void recordStay() {
+    record(
+        event("e1", "patient-admitted", "2026-03-01T08:00:00+01:00", "\"ward\":\"A-1\""),
+        event(
+            "e2",
+            "catheter-inserted",
+            "2026-03-01T09:00:00+01:00",
+            "\"catheterId\":\"c1\",\"route\":\"urethral\",\"sizeCh\":14,"
+                + "\"indication\":\"acute-retention\""),
+        event("e3", "weight-measured", "2026-03-01T10:00:00+01:00", "\"kg\":70"),
+        event("e4", "specimen-collected", "2026-03-01T11:00:00+01:00", "\"catheterId\":\"c1\""));
+  }
+
+  HttpResponse<String> get(String path, String... headers) throws Exception {
+    HttpRequest.Builder request = HttpRequest.newBuilder(URI.create(base() + path));
+    if (headers.length > 0) {
+      request.headers(headers);
+    }
+    return client.send(request.build(), BodyHandlers.ofString());
+  }
+
+  HttpResponse<String> post(String path, String contentType, String body) throws Exception {
+    return client.send(
+        HttpRequest.newBuilder(URI.create(base() + path))
+            .header("Content-Type", contentType)
+            .POST(BodyPublishers.ofString(body))
+            .build(),
+        BodyHandlers.ofString());
+  }
+
+  HttpResponse<String> send(String method, String path) throws Exception {
+    return client.send(
+        HttpRequest.newBuilder(URI.create(base() + path))
+            .method(method, BodyPublishers.noBody())
+            .build(),
+        BodyHandlers.ofString());
+  }
+
+  @Override
+  public void close() throws Exception {
+    vertx.close().toCompletionStage().toCompletableFuture().get(10, TimeUnit.SECONDS);
+    store.close();
+  }
+}
