@@ -1,0 +1,2 @@
+/** The ward page at {@code /}: plain HTML, complete without scripts. */
+package indwell.web.ward;
