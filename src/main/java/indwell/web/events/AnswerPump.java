@@ -7,6 +7,7 @@ import io.vertx.core.buffer.Buffer;
 import io.vertx.core.http.HttpServerResponse;
 import java.util.Optional;
 import java.util.concurrent.Executor;
+import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.atomic.AtomicBoolean;
 
 /**
@@ -105,19 +106,24 @@ final class AnswerPump {
 
   private void refill() {
     refilling = true;
-    workers.execute(
-        () -> {
-          boolean read = tryRefill();
-          exchange.onLoop(
-              () -> {
-                refilling = false;
-                if (read) {
-                  run();
-                } else {
-                  closeUnlessOver();
-                }
-              });
-        });
+    try {
+      workers.execute(
+          () -> {
+            boolean read = tryRefill();
+            exchange.onLoop(() -> refilled(read));
+          });
+    } catch (RejectedExecutionException stopped) {
+      closeUnlessOver();
+    }
+  }
+
+  private void refilled(boolean read) {
+    refilling = false;
+    if (read) {
+      run();
+    } else {
+      closeUnlessOver();
+    }
   }
 
   private boolean tryRefill() {

@@ -22,8 +22,13 @@ final class EventAnswers {
 
   /** One result as the whole answer. */
   static HttpAnswer of(int status, EventResult result) {
-    HttpAnswer answer = HttpAnswer.of(status, JSON, Buffer.buffer(EventResultJson.object(result)));
+    HttpAnswer answer = json(status, EventResultJson.object(result));
     return status == 429 || status == 503 ? answer.with("Retry-After", RETRY_SECONDS) : answer;
+  }
+
+  /** JSON that no cache keeps, because it names events of patients. */
+  static HttpAnswer json(int status, byte[] body) {
+    return HttpAnswer.of(status, JSON, Buffer.buffer(body)).with("Cache-Control", "no-store");
   }
 
   static HttpAnswer refused(int status, Issue issue) {

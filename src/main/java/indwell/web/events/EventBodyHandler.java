@@ -8,7 +8,6 @@ import indwell.intake.EventResultJson;
 import indwell.intake.Outcome;
 import indwell.intake.Reading;
 import indwell.web.HttpAnswer;
-import io.vertx.core.buffer.Buffer;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -69,7 +68,7 @@ final class EventBodyHandler {
   }
 
   private static HttpAnswer array(List<EventResult> results) {
-    return HttpAnswer.of(200, EventAnswers.JSON, Buffer.buffer(EventResultJson.array(results)));
+    return EventAnswers.json(200, EventResultJson.array(results));
   }
 
   private static boolean wrote(EventResult result) {

@@ -1,0 +1,36 @@
+package indwell.web.events;
+
+import indwell.usecase.RecordEvents;
+import io.quarkus.runtime.ShutdownEvent;
+import io.vertx.core.Vertx;
+import io.vertx.ext.web.Router;
+import jakarta.enterprise.context.ApplicationScoped;
+import jakarta.enterprise.event.Observes;
+import jakarta.inject.Inject;
+import java.nio.file.Path;
+import java.time.Clock;
+
+/** Puts the event intake on its path. */
+@ApplicationScoped
+public class EventRoutes {
+  private final EventIntake intake;
+
+  @Inject
+  EventRoutes(Vertx vertx, RecordEvents recordEvents, Clock clock) {
+    intake =
+        new EventIntake(
+            vertx,
+            recordEvents::record,
+            clock,
+            EventLimits.DEFAULT,
+            Path.of(System.getProperty("java.io.tmpdir")));
+  }
+
+  void register(@Observes Router router) {
+    router.route("/events").handler(context -> intake.handle(context.request()));
+  }
+
+  void stop(@Observes ShutdownEvent event) {
+    intake.stop();
+  }
+}

@@ -1,0 +1,2 @@
+/** Whether the service can take events. */
+package indwell.web.health;
