@@ -515,6 +515,11 @@ abstract class ClinicalStoreContract {
     }
 
     @Test
+    void one_that_fails_takes_nobody_with_it() throws Exception {
+      ConcurrencyChecks.failuresStayAlone(store);
+    }
+
+    @Test
     void a_reader_sees_one_state_while_others_write() throws Exception {
       ConcurrencyChecks.consistentReader(store);
     }

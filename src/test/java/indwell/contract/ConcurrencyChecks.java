@@ -22,6 +22,7 @@ import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Consumer;
+import java.util.stream.IntStream;
 
 /** What must hold when transactions meet. */
 final class ConcurrencyChecks {
@@ -134,6 +135,47 @@ final class ConcurrencyChecks {
     assertThat(Now.of(store).search(all("Location")))
         .extracting(StoredResource::version)
         .containsExactly(20, 20);
+  }
+
+  /** Transactions may share a flush to the disk; one that fails takes nobody with it. */
+  static void failuresStayAlone(ClinicalStore store) throws Exception {
+    List<Callable<Boolean>> threads = new ArrayList<>();
+    for (int t = 0; t < THREADS; t++) {
+      int thread = t;
+      threads.add(
+          () -> {
+            for (int round = 0; round < ROUNDS; round++) {
+              tryToWrite(store, "E-44-" + thread + "-" + round, (thread + round) % 3 == 0);
+            }
+            return true;
+          });
+    }
+    together(threads);
+    assertThat(Now.of(store).currentEvents("pat-85"))
+        .extracting(e -> e.key().eventId())
+        .containsExactlyInAnyOrderElementsOf(
+            IntStream.range(0, THREADS * ROUNDS)
+                .filter(n -> (n / ROUNDS + n % ROUNDS) % 3 != 0)
+                .mapToObj(n -> "E-44-" + n / ROUNDS + "-" + n % ROUNDS)
+                .toList());
+  }
+
+  private static void tryToWrite(ClinicalStore store, String eventId, boolean failing) {
+    try {
+      store.write(
+          w -> {
+            w.append(event(eventId, 1, "pat-85"));
+            // Reading makes the store write what is pending, so there is something to take back.
+            assertThat(w.versionsOf(key(eventId))).hasSize(1);
+            if (failing) {
+              throw new IllegalArgumentException(eventId);
+            }
+            return true;
+          });
+      assertThat(failing).isFalse();
+    } catch (IllegalArgumentException e) {
+      assertThat(failing).isTrue();
+    }
   }
 
   /** Two resources are always written together, so no reader may see them apart. */

@@ -10,8 +10,6 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.time.Duration;
-import java.util.concurrent.locks.Lock;
-import java.util.concurrent.locks.ReentrantLock;
 
 /** The open file: one connection that writes, a few that read, and the locks of this process. */
 final class SqliteDatabase implements Database {
@@ -21,17 +19,16 @@ final class SqliteDatabase implements Database {
   private final DataFolder folder;
   private final AgroalDataSource writer;
   private final AgroalDataSource readers;
+  private final GroupCommit writers;
 
   final StripedLocks events = new StripedLocks(PATIENCE);
   final StripedLocks patients = new StripedLocks(PATIENCE);
-
-  /** Whose turn it is to write; first come, first served. */
-  final Lock turn = new ReentrantLock(true);
 
   private SqliteDatabase(DataFolder folder) throws SQLException {
     this.folder = folder;
     this.writer = SqlitePools.writer(folder.database(), PATIENCE);
     this.readers = SqlitePools.readers(folder.database(), PATIENCE);
+    this.writers = new GroupCommit(writer, dialect, PATIENCE);
   }
 
   static SqliteDatabase open(Path dataDir) {
@@ -65,8 +62,8 @@ final class SqliteDatabase implements Database {
     return readers.getConnection();
   }
 
-  Connection writer() throws SQLException {
-    return writer.getConnection();
+  GroupCommit writers() {
+    return writers;
   }
 
   @Override

@@ -15,13 +15,9 @@ final class SqlitePools {
 
   private SqlitePools() {}
 
-  /** The one connection that writes; a transaction takes the write lock when it begins. */
+  /** The one connection that writes. */
   static AgroalDataSource writer(Path file, Duration patience) throws SQLException {
-    return pool(
-        file,
-        1,
-        patience,
-        f -> f.jdbcProperty("transaction_mode", "IMMEDIATE").jdbcProperty("cache_size", "-65536"));
+    return pool(file, 1, patience, f -> f.jdbcProperty("cache_size", "-65536"));
   }
 
   /** Connections that cannot write. */

@@ -4,8 +4,6 @@ import indwell.adapter.store.jdbc.Connections;
 import indwell.adapter.store.jdbc.Sql;
 import indwell.adapter.store.jdbc.WriteSession;
 import indwell.domain.event.EventKey;
-import java.sql.Connection;
-import java.sql.SQLException;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
@@ -19,7 +17,7 @@ import java.util.SortedSet;
 final class SqliteSession implements WriteSession {
   private final SqliteDatabase database;
   private final Deque<Runnable> releases = new ArrayDeque<>();
-  private Optional<Connection> writer = Optional.empty();
+  private Optional<GroupCommit.Member> member = Optional.empty();
 
   SqliteSession(SqliteDatabase database) {
     this.database = database;
@@ -27,11 +25,13 @@ final class SqliteSession implements WriteSession {
 
   @Override
   public void lockEvent(EventKey key) {
+    requireNothingWritten();
     releases.push(database.events.lock(List.of(key)));
   }
 
   @Override
   public void lockPatients(SortedSet<String> patientIds) {
+    requireNothingWritten();
     releases.push(database.patients.lock(patientIds));
   }
 
@@ -39,59 +39,40 @@ final class SqliteSession implements WriteSession {
   public Sql reading() {
     return new Sql(
         database.dialect(),
-        writer
-            .map(Connections::fixed)
+        member
+            .map(m -> Connections.fixed(m.connection()))
             .orElse(() -> new Connections.Lease(database.reader(), true)));
   }
 
   @Override
   public Sql writing() {
-    Connection connection = writer.orElseGet(this::takeWriter);
-    return new Sql(database.dialect(), Connections.fixed(connection));
+    if (member.isEmpty()) {
+      member = Optional.of(database.writers().join());
+    }
+    return reading();
   }
 
   @Override
   public void commit() {
-    if (writer.isPresent()) {
-      try {
-        writer.get().commit();
-      } catch (SQLException e) {
-        throw Sql.failure(database.dialect(), e);
-      }
-    }
+    Optional<GroupCommit.Member> written = member;
+    member = Optional.empty();
+    written.ifPresent(GroupCommit.Member::commit);
   }
 
+  /** The locks are held until the writes are on the disk: until then nobody else can see them. */
   @Override
   public void close() {
     try {
-      releaseWriter();
+      member.ifPresent(GroupCommit.Member::rollback);
     } finally {
       releases.forEach(Runnable::run);
     }
   }
 
-  private Connection takeWriter() {
-    StripedLocks.take(database.turn, SqliteDatabase.PATIENCE);
-    releases.push(database.turn::unlock);
-    try {
-      Connection connection = database.writer();
-      writer = Optional.of(connection);
-      connection.setAutoCommit(false);
-      return connection;
-    } catch (SQLException e) {
-      throw Sql.failure(database.dialect(), e);
-    }
-  }
-
-  /** Closing a connection that has not committed rolls back, which is nothing after a commit. */
-  private void releaseWriter() {
-    if (writer.isEmpty()) {
-      return;
-    }
-    try (Connection connection = writer.get()) {
-      connection.rollback();
-    } catch (SQLException e) {
-      throw Sql.failure(database.dialect(), e);
+  /** Whoever holds a lock may be waiting for this session to let the next one write. */
+  private void requireNothingWritten() {
+    if (member.isPresent()) {
+      throw new IllegalStateException("Locks are taken before the first write.");
     }
   }
 }
