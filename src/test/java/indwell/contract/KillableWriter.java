@@ -4,13 +4,14 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /** Starts an {@link AckingWriter} and follows what it says. */
 final class KillableWriter implements AutoCloseable {
   private final Process process;
   private final BufferedReader said;
-  private int acknowledged;
+  private final int[] acknowledged = new int[AckingWriter.THREADS];
   private boolean unavailable;
 
   private KillableWriter(List<String> command) throws IOException {
@@ -47,24 +48,24 @@ final class KillableWriter implements AutoCloseable {
         where);
   }
 
-  /** Waits until so many events are acknowledged. */
+  /** Waits until so many events are acknowledged, whichever threads recorded them. */
   void awaitAcknowledged(int number) throws IOException {
-    while (acknowledged < number) {
+    while (total() < number) {
       if (!hear()) {
-        throw new IllegalStateException("The writer ended after event " + acknowledged + ".");
+        throw new IllegalStateException("The writer ended after " + total() + " events.");
       }
     }
   }
 
   /** Ends the process at once, as {@code kill -9} does; what it had said still counts. */
-  int kill() throws IOException, InterruptedException {
+  int[] kill() throws IOException, InterruptedException {
     // Killing by the process object would also throw away what was said and not yet heard.
     process.toHandle().destroyForcibly();
     return awaitEnd();
   }
 
-  /** Waits for the writer to end by itself; the number of acknowledged events. */
-  int awaitEnd() throws IOException, InterruptedException {
+  /** Waits for the writer to end by itself; the number of acknowledged events of each thread. */
+  int[] awaitEnd() throws IOException, InterruptedException {
     while (hear()) {
       // Every line counts.
     }
@@ -90,9 +91,17 @@ final class KillableWriter implements AutoCloseable {
     }
     if (line.equals("unavailable")) {
       unavailable = true;
-    } else if (line.equals(Integer.toString(acknowledged + 1))) {
-      acknowledged++;
+      return true;
+    }
+    for (int i = 0; i < acknowledged.length; i++) {
+      if (line.equals((i + 1) + " " + (acknowledged[i] + 1))) {
+        acknowledged[i]++;
+      }
     }
     return true;
+  }
+
+  private int total() {
+    return Arrays.stream(acknowledged).sum();
   }
 }

@@ -38,7 +38,7 @@ class PostgresDurabilityTest {
   @ValueSource(ints = {1, 97})
   void every_acknowledged_event_survives_kill_9_of_the_service(int atLeast) throws Exception {
     String url = TestPostgres.newDatabase();
-    int acknowledged;
+    int[] acknowledged;
     try (KillableWriter writer = KillableWriter.start("postgres", url)) {
       writer.awaitAcknowledged(atLeast);
       acknowledged = writer.kill();
@@ -57,7 +57,7 @@ class PostgresDurabilityTest {
   void every_acknowledged_event_survives_kill_9_of_the_server(int atLeast) throws Exception {
     try (TestPostgres server = TestPostgres.start()) {
       String url = server.createDatabase();
-      int acknowledged;
+      int[] acknowledged;
       try (KillableWriter writer = KillableWriter.start("postgres", url)) {
         writer.awaitAcknowledged(atLeast);
         server.kill();

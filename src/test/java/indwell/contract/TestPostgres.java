@@ -17,14 +17,15 @@ import java.util.concurrent.atomic.AtomicInteger;
 
 /**
  * A PostgreSQL server for tests, with the durability that a real one has. The server refuses to run
- * as root; then it runs as an unprivileged user, which needs no user name space and no such user in
- * the password file.
+ * as root; then it runs as the user nobody, which needs no user name space.
  */
 public final class TestPostgres implements AutoCloseable {
   public static final String USER = "postgres";
   public static final String PASSWORD = "not-asked-for";
 
+  /** The user nobody wherever Linux is; initdb wants a user that has a name. */
   private static final int UNPRIVILEGED = 65534;
+
   private static final Duration START = Duration.ofSeconds(60);
   private static final String SHARED = "indwell.test.postgres.url";
   private static final AtomicInteger DATABASES = new AtomicInteger();

@@ -44,7 +44,8 @@ record EventTable(Sql sql) {
 
   /** Adds versions of different events. */
   void append(List<StoredEvent> events) {
-    sql.batch(OUTDATE, events, EventTable::bindVersion);
+    List<StoredEvent> later = events.stream().filter(e -> e.version() > 1).toList();
+    sql.batch(OUTDATE, later, EventTable::bindVersion);
     int[] added = sql.batch(INSERT, events, EventTable::bindInsert);
     for (int i = 0; i < added.length; i++) {
       if (added[i] != 1) {
