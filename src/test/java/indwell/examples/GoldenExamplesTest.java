@@ -32,6 +32,12 @@ class GoldenExamplesTest {
 
   @ParameterizedTest
   @MethodSource("stories")
+  void the_resources_are_the_golden_ones(Story story) throws IOException {
+    compare(story, "1-resources.ndjson", StoryResources.of(story));
+  }
+
+  @ParameterizedTest
+  @MethodSource("stories")
   void the_device_days_are_the_golden_ones(Story story) throws IOException {
     compare(story, "2-device-days.csv", new StoryText(story).deviceDays());
   }
