@@ -99,7 +99,7 @@ class DocsTest {
   void every_test_that_the_pages_name_is_there() throws Exception {
     List<String> missing = new ArrayList<>();
     for (Markdown page : Markdown.all()) {
-      for (String name : page.matches("`([A-Z]\\w+Test)`")) {
+      for (String name : page.matches("`([A-Z]\\w+(?:Test|IT))`")) {
         if (!isTestClass(name)) {
           missing.add(name);
         }
