@@ -125,8 +125,7 @@ class BrokenBodiesIT {
 
   @Test
   void an_event_of_more_than_64_KiB_is_413() throws Exception {
-    assertRefused(
-        service.postEvent(broken("C-1", "C".repeat(65 * 1024))), 413, "IND-0004");
+    assertRefused(service.postEvent(broken("C-1", "C".repeat(65 * 1024))), 413, "IND-0004");
   }
 
   @Test

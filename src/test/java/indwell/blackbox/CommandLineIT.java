@@ -38,7 +38,10 @@ class CommandLineIT {
     Path out = Files.createTempFile(folder, "out", ".txt");
     Path err = Files.createTempFile(folder, "err", ".txt");
     Process process =
-        new ProcessBuilder(command).redirectOutput(out.toFile()).redirectError(err.toFile()).start();
+        new ProcessBuilder(command)
+            .redirectOutput(out.toFile())
+            .redirectError(err.toFile())
+            .start();
     assertThat(process.waitFor(120, TimeUnit.SECONDS)).isTrue();
     return new Done(process.exitValue(), Files.readString(out), Files.readString(err));
   }
@@ -51,7 +54,11 @@ class CommandLineIT {
   void device_days_counts_events_from_a_file() throws Exception {
     Done done =
         run(
-            "device-days", "--start", "2026-03-01", "--end", "2026-03-04",
+            "device-days",
+            "--start",
+            "2026-03-01",
+            "--end",
+            "2026-03-04",
             file("stay.ndjson", STAY));
     assertThat(done.exitCode()).as(done.err()).isZero();
     assertThat(done.out())
@@ -94,7 +101,8 @@ class CommandLineIT {
 
   @Test
   void validate_tells_what_is_wrong_where() throws Exception {
-    Done done = run("validate", file("bad.json", "{\"resourceType\":\"Patient\",\"gender\":\"x\"}"));
+    Done done =
+        run("validate", file("bad.json", "{\"resourceType\":\"Patient\",\"gender\":\"x\"}"));
     assertThat(done.exitCode()).isEqualTo(1);
     assertThat(done.out()).contains("bad.json: error").contains("Patient.gender");
   }

@@ -46,8 +46,7 @@ class KilledServiceIT {
   void an_insertion_followed_by_a_kill_within_the_same_second_is_there() throws Exception {
     Map<String, String> environment = Map.of("INDWELL_DATA_DIR", data.toString());
     try (RunningService service = RunningService.start(environment)) {
-      assertThat(service.postEvent(Events.insertionOfPatient("once")).statusCode())
-          .isEqualTo(201);
+      assertThat(service.postEvent(Events.insertionOfPatient("once")).statusCode()).isEqualTo(201);
       service.kill();
     }
     try (RunningService again = RunningService.start(environment)) {

@@ -59,8 +59,7 @@ final class RunningService implements AutoCloseable {
   }
 
   /** Runs it until it exits by itself and gives its exit code and what it wrote. */
-  static Map.Entry<Integer, String> runToItsEnd(Map<String, String> environment)
-      throws Exception {
+  static Map.Entry<Integer, String> runToItsEnd(Map<String, String> environment) throws Exception {
     Path log = Files.createTempFile("indwell-service-", ".log");
     Process process = launch(environment, freePort(), log);
     if (!process.waitFor(60, TimeUnit.SECONDS)) {

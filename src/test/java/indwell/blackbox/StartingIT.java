@@ -21,7 +21,8 @@ class StartingIT {
             Map.of("QUARKUS_HTTP_HOST", "0.0.0.0", "INDWELL_DATA_DIR", data.toString()));
     assertThat(end.getKey()).isNotIn(0, -1);
     assertThat(end.getValue())
-        .contains("Address 0.0.0.0 is not a loopback address; expected localhost, 127.0.0.1 or ::1");
+        .contains(
+            "Address 0.0.0.0 is not a loopback address; expected localhost, 127.0.0.1 or ::1");
   }
 
   @Test

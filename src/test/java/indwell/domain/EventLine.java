@@ -38,8 +38,9 @@ import java.util.OptionalInt;
  * <pre>
  * 06-01 10:00 admitted W1                     outpatient, stay=E2
  * 06-02 09:00 transferred W2                  outpatient, stay=E2
- * 06-01 11:00 inserted c1                     suprapubic, no-bag, for=perioperative, surgery=TIME,
- *                                             label=10, filled=7.5, dwell=7, steps=hand-hygiene:not-done
+ * 06-01 11:00 inserted c1                     suprapubic, no-bag, for=perioperative,
+ *                                             surgery=TIME, label=10, filled=7.5, dwell=7,
+ *                                             steps=hand-hygiene:not-done, before-admission
  * 06-02 11:00 exchanged c1 c2                 as inserted, for c2
  * 06-03 11:00 removed c1
  * 06-02 11:00 reviewed c1 still-needed        for=acute-retention

@@ -61,13 +61,15 @@ final class RandomBodies {
       case 3 -> pair("patient-discharged", random.nextBoolean() ? "{}" : "{\"withCatheter\":true}");
       case 4, 5 -> pair("catheter-inserted", placing(catheter(), at));
       case 6 -> exchange(at);
-      case 7 -> pair("catheter-removed", "{%s,\"reason\":\"no longer needed\"}".formatted(catheter));
+      case 7 ->
+          pair("catheter-removed", "{%s,\"reason\":\"no longer needed\"}".formatted(catheter));
       case 8 -> pair("need-reviewed", review(catheter));
       case 9 -> pair("securement-changed", "{%s,\"site\":\"left thigh\"}".formatted(catheter));
       case 10 ->
           pair(
               "care-checked",
-              "{%s,\"items\":{\"closed-system\":true,\"bag-off-floor\":false}}".formatted(catheter));
+              "{%s,\"items\":{\"closed-system\":true,\"bag-off-floor\":false}}"
+                  .formatted(catheter));
       case 11 ->
           pair(
               "urine-measured",

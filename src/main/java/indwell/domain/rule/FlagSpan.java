@@ -1,7 +1,9 @@
 package indwell.domain.rule;
 
+import indwell.domain.time.Span;
 import indwell.domain.timeline.Placement;
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -32,5 +34,17 @@ public record FlagSpan(
   public boolean inForceAt(Instant instant) {
     boolean aboutLeaving = code == FlagCode.REMOVAL_NOT_RECORDED;
     return holdsAt(instant) && (aboutLeaving || catheter.inPlaceAt(instant));
+  }
+
+  /**
+   * The times in which it is in force, ascending: while the rule holds and, where that is asked
+   * for, the catheter is in. None when the catheter rested all the while.
+   */
+  public List<Span> timesInForce() {
+    Span holds = new Span(since, until);
+    if (code == FlagCode.REMOVAL_NOT_RECORDED) {
+      return List.of(holds);
+    }
+    return catheter.timesInPlace().stream().flatMap(time -> time.overlap(holds).stream()).toList();
   }
 }
