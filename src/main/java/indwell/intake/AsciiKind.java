@@ -33,7 +33,13 @@ record AsciiKind(String marks, int most, boolean firstIsAlphanumeric) implements
     faults.add(
         IssueCode.MALFORMED_TEXT,
         path,
-        "Text " + Quoted.text(text) + " of field " + path + " is not " + expected() + ".");
+        "Text "
+            + Quoted.text(text)
+            + " of field "
+            + path
+            + " is malformed; expected "
+            + expected()
+            + ".");
     return Optional.empty();
   }
 

@@ -85,11 +85,17 @@ record DetailsReader(
   private EventMaker exchange() {
     Optional<CatheterId> old = requiredCatheter();
     Optional<PlacingReader> replacement =
-        details.object("replacement").map(inner -> PlacingReader.read(inner, limits));
+        details.object("replacement").map(this::replacement);
     replacement.ifPresent(placing -> refuseSameCatheter(old, placing));
     return (envelope, encounter) ->
         new CatheterEvent.Exchange(
             envelope, encounter, old.orElseThrow(), replacement.orElseThrow().value());
+  }
+
+  private PlacingReader replacement(ObjectReader inner) {
+    PlacingReader placing = PlacingReader.read(inner, limits);
+    inner.refuseUnknown();
+    return placing;
   }
 
   private void refuseSameCatheter(Optional<CatheterId> old, PlacingReader replacement) {

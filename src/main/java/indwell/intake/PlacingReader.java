@@ -37,8 +37,7 @@ record PlacingReader(
     Optional<Map<InsertionStep, StepResult>> steps) {
 
   static PlacingReader read(ObjectReader details, TimeLimits limits) {
-    PlacingReader read =
-        new PlacingReader(
+    return new PlacingReader(
             details.required("catheterId", Kinds.TEXT),
             details.required("route", Kinds.ROUTE),
             details.optional("drainage", Kinds.DRAINAGE),
@@ -57,8 +56,6 @@ record PlacingReader(
             details.optional("attempts", Kinds.ATTEMPTS),
             details.optional("insertedBeforeAdmission", Kinds.BOOLEAN),
             details.optional("steps", Kinds.STEPS));
-    details.refuseUnknown();
-    return read;
   }
 
   /** The placing as a value; only when there was no fault. */

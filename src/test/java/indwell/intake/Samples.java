@@ -101,7 +101,7 @@ final class Samples {
   }
 
   static String shortly(Issue issue) {
-    return issue.code() + " " + issue.expression();
+    return issue.code().code() + " " + issue.expression();
   }
 
   static JsonNode tree(String json) {
