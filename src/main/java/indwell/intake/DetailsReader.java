@@ -84,8 +84,7 @@ record DetailsReader(
 
   private EventMaker exchange() {
     Optional<CatheterId> old = requiredCatheter();
-    Optional<PlacingReader> replacement =
-        details.object("replacement").map(this::replacement);
+    Optional<PlacingReader> replacement = details.object("replacement").map(this::replacement);
     replacement.ifPresent(placing -> refuseSameCatheter(old, placing));
     return (envelope, encounter) ->
         new CatheterEvent.Exchange(

@@ -38,24 +38,24 @@ record PlacingReader(
 
   static PlacingReader read(ObjectReader details, TimeLimits limits) {
     return new PlacingReader(
-            details.required("catheterId", Kinds.TEXT),
-            details.required("route", Kinds.ROUTE),
-            details.optional("drainage", Kinds.DRAINAGE),
-            details.required("sizeCh", Kinds.SIZE),
-            details.optional("balloonLabelMl", Kinds.BALLOON_LABEL),
-            details.optional("balloonFilledMl", Kinds.BALLOON_FILL),
-            details.optional("material", Kinds.TEXT),
-            details.optional("lumens", Kinds.LUMENS),
-            details.optional("lotNumber", Kinds.TEXT),
-            details.optional("udi", Kinds.TEXT),
-            details.optional("maxDwellDays", Kinds.DWELL),
-            IndicationReader.read(details, true),
-            details.optional("surgeryEndedAt", new TimeKind(limits)),
-            details.optional("urineReturnedMl", Kinds.URINE_RETURNED),
-            details.optional("specimenTaken", Kinds.BOOLEAN),
-            details.optional("attempts", Kinds.ATTEMPTS),
-            details.optional("insertedBeforeAdmission", Kinds.BOOLEAN),
-            details.optional("steps", Kinds.STEPS));
+        details.required("catheterId", Kinds.TEXT),
+        details.required("route", Kinds.ROUTE),
+        details.optional("drainage", Kinds.DRAINAGE),
+        details.required("sizeCh", Kinds.SIZE),
+        details.optional("balloonLabelMl", Kinds.BALLOON_LABEL),
+        details.optional("balloonFilledMl", Kinds.BALLOON_FILL),
+        details.optional("material", Kinds.TEXT),
+        details.optional("lumens", Kinds.LUMENS),
+        details.optional("lotNumber", Kinds.TEXT),
+        details.optional("udi", Kinds.TEXT),
+        details.optional("maxDwellDays", Kinds.DWELL),
+        IndicationReader.read(details, true),
+        details.optional("surgeryEndedAt", new TimeKind(limits)),
+        details.optional("urineReturnedMl", Kinds.URINE_RETURNED),
+        details.optional("specimenTaken", Kinds.BOOLEAN),
+        details.optional("attempts", Kinds.ATTEMPTS),
+        details.optional("insertedBeforeAdmission", Kinds.BOOLEAN),
+        details.optional("steps", Kinds.STEPS));
   }
 
   /** The placing as a value; only when there was no fault. */
