@@ -1,0 +1,115 @@
+package indwell.adapter.validation;
+
+import ca.uhn.fhir.context.FhirContext;
+import indwell.port.ProfileValidator;
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Objects;
+import java.util.Set;
+import org.hl7.fhir.instance.model.api.IBaseResource;
+import org.hl7.fhir.r4.model.StructureDefinition.StructureDefinitionKind;
+import org.hl7.fhir.r5.context.IWorkerContext;
+import org.hl7.fhir.r5.model.StructureDefinition;
+import org.hl7.fhir.utilities.filesystem.ManagedFileAccess;
+import org.hl7.fhir.utilities.filesystem.ManagedFileAccess.FileAccessPolicy;
+import org.hl7.fhir.utilities.http.ManagedWebAccess;
+import org.hl7.fhir.utilities.http.ManagedWebAccess.WebAccessPolicy;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * HAPI's validator over {@code fhir-profiles} and base R4.
+ *
+ * <p>Raw bytes go in, so that what is validated is what is stored. The first validation of each
+ * profile prepares it; call {@link #warmUp} before traffic.
+ */
+public final class HapiProfileValidator implements ProfileValidator {
+  private final IWorkerContext context;
+  private final ValidatorPool pool;
+  private final List<String> ownProfiles;
+
+  private HapiProfileValidator(IWorkerContext context, List<String> ownProfiles, int slots) {
+    this.context = context;
+    this.ownProfiles = List.copyOf(ownProfiles);
+    this.pool = new ValidatorPool(slots, () -> new ValidatorSlot(context));
+  }
+
+  /**
+   * Opens a validator over the profiles on the class path.
+   *
+   * @param fhir an R4 context; it is only read
+   * @param slots validations that can run at once, at least 1
+   */
+  public static HapiProfileValidator open(FhirContext fhir, int slots) {
+    // Whatever a resource names, the validator must neither reach out for it nor look on the disk.
+    ManagedWebAccess.setAccessPolicy(WebAccessPolicy.PROHIBITED);
+    ManagedFileAccess.setAccessPolicy(FileAccessPolicy.PROHIBITED);
+    List<IBaseResource> own = ProfileFiles.load(fhir);
+    BaseDefinitions base = new BaseDefinitions(fhir);
+    IWorkerContext context = new LazyContext(Definitions.chain(fhir, base, own), base);
+    return new HapiProfileValidator(context, resourceProfiles(own), slots);
+  }
+
+  private static List<String> resourceProfiles(List<IBaseResource> own) {
+    List<String> ids = new ArrayList<>();
+    for (IBaseResource resource : own) {
+      if (resource instanceof org.hl7.fhir.r4.model.StructureDefinition profile
+          && profile.getKind() == StructureDefinitionKind.RESOURCE) {
+        ids.add(profile.getIdElement().getIdPart());
+      }
+    }
+    return ids;
+  }
+
+  @Override
+  public List<Finding> validate(byte[] json, List<String> profiles) {
+    List<Finding> findings = new ArrayList<>();
+    Set<StructureDefinition> known = new LinkedHashSet<>();
+    for (String profile : profiles) {
+      StructureDefinition definition = definition(profile);
+      if (definition == null) {
+        findings.add(Findings.unknownProfile(profile));
+      } else {
+        known.add(definition);
+      }
+    }
+    // Handed over by name, a profile costs one pass over the resource less than when the validator
+    // comes upon it. Of one that is claimed and unknown, it speaks itself.
+    for (String profile : ClaimedProfiles.of(json)) {
+      StructureDefinition definition = definition(profile);
+      if (definition != null) {
+        known.add(definition);
+      }
+    }
+    findings.addAll(Findings.of(pool.validate(json, List.copyOf(known))));
+    return List.copyOf(findings);
+  }
+
+  @Override
+  public boolean knows(String profile) {
+    return definition(profile) != null;
+  }
+
+  IWorkerContext context() {
+    return context;
+  }
+
+  /** The completed definition with that canonical URL. */
+  StructureDefinition definitionOf(String canonical) {
+    return Objects.requireNonNull(definition(canonical), canonical);
+  }
+
+  private @Nullable StructureDefinition definition(String profile) {
+    return context.fetchResource(StructureDefinition.class, profile);
+  }
+
+  /**
+   * Prepares every own profile in every slot and lets the compiler see the work, so that the first
+   * resource is validated as fast as the thousandth.
+   *
+   * @throws IllegalStateException if a sample is not valid: the profiles and the validator disagree
+   */
+  public void warmUp() {
+    WarmUp.run(ownProfiles, this, pool.size());
+  }
+}

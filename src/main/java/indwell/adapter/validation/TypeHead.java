@@ -1,0 +1,54 @@
+package indwell.adapter.validation;
+
+import indwell.adapter.validation.DefinitionFile.Slice;
+import java.util.function.Function;
+import org.hl7.fhir.r5.model.StructureDefinition;
+
+/**
+ * A type of base R4 in the list of all types: its name and kind at once, its elements when they are
+ * asked for. The validator goes through that list for each resource and reads the elements of one.
+ */
+final class TypeHead extends StructureDefinition {
+  private static final String BASE = "http://hl7.org/fhir/StructureDefinition/";
+
+  private final transient Function<String, StructureDefinition> full;
+
+  private TypeHead(Function<String, StructureDefinition> full) {
+    this.full = full;
+  }
+
+  /** Whether the definition names a type, rather than a profile or an extension. */
+  static boolean isType(Slice slice) {
+    String derivation = slice.first("derivation");
+    return derivation.equals("specialization")
+        || (derivation.isEmpty() && slice.first("url").equals(BASE + slice.first("type")));
+  }
+
+  static TypeHead of(Slice slice, Function<String, StructureDefinition> full) {
+    TypeHead head = new TypeHead(full);
+    head.setUrl(slice.first("url")).setVersion(slice.first("version")).setName(slice.first("name"));
+    head.setKind(StructureDefinitionKind.fromCode(slice.first("kind")));
+    head.setAbstract(slice.first("abstract").equals("true")).setType(slice.first("type"));
+    if (!slice.first("derivation").isEmpty()) {
+      head.setBaseDefinition(slice.first("baseDefinition"));
+      head.setDerivation(TypeDerivationRule.SPECIALIZATION);
+    }
+    head.setSourcePackage(BaseDefinitions.PACKAGE);
+    return head;
+  }
+
+  @Override
+  public boolean hasSnapshot() {
+    return true;
+  }
+
+  @Override
+  public StructureDefinitionSnapshotComponent getSnapshot() {
+    return full.apply(getUrl()).getSnapshot();
+  }
+
+  @Override
+  public StructureDefinition copy() {
+    return full.apply(getUrl()).copy();
+  }
+}
