@@ -31,7 +31,9 @@ final class ObjectReader {
   }
 
   <T> Optional<T> required(String name, FieldKind<T> kind) {
-    requirePresent(name, kind.expected());
+    if (!has(name)) {
+      requirePresent(name, kind.expected());
+    }
     return optional(name, kind);
   }
 

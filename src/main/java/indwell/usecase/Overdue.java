@@ -22,8 +22,8 @@ import java.util.function.Predicate;
 
 /** The flags in force at a moment, of a ward or of the house. */
 public final class Overdue {
-  /** How far a question may look ahead. */
-  public static final Duration LOOK_AHEAD = Duration.ofHours(72);
+  /** How far a question may look ahead: 72 hours. */
+  public static final Duration LOOK_AHEAD = Duration.ofDays(3);
 
   private final ClinicalStore store;
   private final Facility facility;

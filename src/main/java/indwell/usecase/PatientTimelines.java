@@ -2,7 +2,6 @@ package indwell.usecase;
 
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.EventVersion.Stated;
-import indwell.intake.EventReader;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.StoredEvent;
 import java.util.ArrayList;
@@ -15,6 +14,8 @@ import java.util.function.BiConsumer;
 final class PatientTimelines {
   /** So many patients are held in memory at once. */
   private static final int BATCH = 500;
+
+  private static final ParsedEvents PARSED = new ParsedEvents();
 
   private PatientTimelines() {}
 
@@ -38,7 +39,7 @@ final class PatientTimelines {
   private static List<BedsideEvent> events(List<StoredEvent> stored) {
     List<BedsideEvent> events = new ArrayList<>(stored.size());
     for (StoredEvent one : stored) {
-      if (EventReader.fromCanonical(one.canonical()) instanceof Stated stated) {
+      if (PARSED.read(one) instanceof Stated stated) {
         events.add(stated.event());
       }
     }

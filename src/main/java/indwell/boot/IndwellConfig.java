@@ -1,0 +1,79 @@
+package indwell.boot;
+
+import io.smallrye.config.ConfigMapping;
+import io.smallrye.config.WithDefault;
+import io.smallrye.config.WithParentName;
+import java.math.BigDecimal;
+import java.time.Duration;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalInt;
+
+/** All that can be configured, under {@code indwell}; described in docs/configuration.md. */
+@ConfigMapping(prefix = "indwell")
+public interface IndwellConfig {
+
+  /** Folder of the embedded database; made when it is not there. */
+  @WithDefault("./data")
+  String dataDir();
+
+  /** JDBC address of a PostgreSQL database; without it the embedded database is used. */
+  Optional<String> databaseUrl();
+
+  /** User of the PostgreSQL database. */
+  Optional<String> databaseUser();
+
+  /** Password of the PostgreSQL database. */
+  Optional<String> databasePassword();
+
+  /** IANA name of the facility's time zone. Changing it changes every date that was counted. */
+  @WithDefault("UTC")
+  ZoneId facilityZone();
+
+  /** Local time of the daily count, {@code HH:mm}. Changing it changes every count. */
+  @WithDefault("00:00")
+  LocalTime countTime();
+
+  /** Whether an invented ward is loaded into an empty store at start. */
+  @WithDefault("false")
+  boolean demo();
+
+  /** Limits of the flags for the whole facility. */
+  Rules rules();
+
+  /** What single wards set for themselves, by ward code. */
+  Map<String, Ward> wards();
+
+  /** Limits of the flags; where one is missing the wider setting holds, at last the contract's. */
+  interface Rules {
+    /** Local time by which a need review is due. */
+    Optional<LocalTime> reviewDueBy();
+
+    /** Days after the day of application on which a securement is still good. */
+    OptionalInt securementGoodDays();
+
+    /** Longest time between measured outputs. */
+    Optional<Duration> outputChartingWithin();
+
+    /** Longest time between care checks. */
+    Optional<Duration> careCheckWithin();
+
+    /** Longest time in place after surgery without another indication. */
+    Optional<Duration> postoperativeWithin();
+
+    /** Largest difference in mL between balloon fill and label that is no mismatch. */
+    Optional<BigDecimal> balloonToleranceMl();
+  }
+
+  /** What a ward sets for itself. */
+  interface Ward {
+    /** Local time of the ward's daily count, {@code HH:mm}. */
+    Optional<LocalTime> countTime();
+
+    /** Limits of the flags in the ward. */
+    @WithParentName
+    Rules rules();
+  }
+}

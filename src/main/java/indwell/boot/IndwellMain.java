@@ -1,0 +1,20 @@
+package indwell.boot;
+
+import indwell.boot.cli.IndwellCommand;
+import io.quarkus.runtime.Quarkus;
+import io.quarkus.runtime.annotations.QuarkusMain;
+
+/** Serves when no command is given; otherwise runs the command and exits. */
+@QuarkusMain
+public final class IndwellMain {
+  private IndwellMain() {}
+
+  /** The way in. */
+  public static void main(String... args) {
+    if (args.length == 0) {
+      Quarkus.run(args);
+    } else {
+      System.exit(IndwellCommand.run(args));
+    }
+  }
+}

@@ -1,0 +1,94 @@
+package indwell.boot;
+
+import indwell.boot.demo.DemoWard;
+import indwell.intake.EventBodies;
+import indwell.intake.EventResult;
+import indwell.intake.Outcome;
+import indwell.port.ClinicalStore;
+import indwell.usecase.Facility;
+import indwell.usecase.RecordEvents;
+import io.quarkus.runtime.StartupEvent;
+import jakarta.enterprise.context.ApplicationScoped;
+import jakarta.enterprise.event.Observes;
+import java.lang.System.Logger;
+import java.lang.System.Logger.Level;
+import java.net.InetAddress;
+import java.net.UnknownHostException;
+import java.nio.charset.StandardCharsets;
+import java.time.Clock;
+import java.time.Instant;
+import java.util.List;
+import org.eclipse.microprofile.config.inject.ConfigProperty;
+
+/** What happens before the first request: checks that refuse to start, and the demo ward. */
+@ApplicationScoped
+public class Startup {
+  private static final Logger LOG = System.getLogger(Startup.class.getName());
+
+  private final IndwellConfig config;
+  private final ClinicalStore store;
+  private final RecordEvents recordEvents;
+  private final Facility facility;
+  private final Clock clock;
+
+  Startup(
+      IndwellConfig config,
+      ClinicalStore store,
+      RecordEvents recordEvents,
+      Facility facility,
+      Clock clock) {
+    this.config = config;
+    this.store = store;
+    this.recordEvents = recordEvents;
+    this.facility = facility;
+    this.clock = clock;
+  }
+
+  void onStart(
+      @Observes StartupEvent event, @ConfigProperty(name = "quarkus.http.host") String host) {
+    refuseOtherThanLoopback(host);
+    if (config.demo()) {
+      loadDemo();
+    }
+  }
+
+  /**
+   * Nobody is asked who they are, so nobody from outside may ask.
+   *
+   * @throws IllegalStateException for an address other than loopback
+   */
+  static void refuseOtherThanLoopback(String host) {
+    try {
+      for (InetAddress address : InetAddress.getAllByName(host)) {
+        if (!address.isLoopbackAddress()) {
+          throw new IllegalStateException(
+              "Address "
+                  + host
+                  + " is not a loopback address; expected localhost, 127.0.0.1 or ::1, because"
+                  + " without access control Indwell serves this machine only.");
+        }
+      }
+    } catch (UnknownHostException unknown) {
+      throw new IllegalStateException(
+          "Address " + host + " is not known; expected localhost, 127.0.0.1 or ::1.", unknown);
+    }
+  }
+
+  private void loadDemo() {
+    Instant now = clock.instant();
+    List<String> bodies = DemoWard.events(now, facility.calendar().zone());
+    if (store.read(state -> !state.inpatientWards().isEmpty())) {
+      LOG.log(Level.INFO, "The store holds events already; the demo ward is not loaded again.");
+      return;
+    }
+    for (String body : bodies) {
+      EventResult result =
+          recordEvents.record(
+              EventBodies.line(body.getBytes(StandardCharsets.UTF_8), now), now);
+      if (result.outcome() != Outcome.RECORDED && result.outcome() != Outcome.SUPERSEDED) {
+        throw new IllegalStateException("The demo ward does not load: " + result.outcome());
+      }
+    }
+    LOG.log(Level.INFO, "The demo ward is loaded: {0} events.", bodies.size());
+  }
+}

@@ -1,0 +1,45 @@
+package indwell.boot;
+
+import indwell.port.ProfileValidator;
+import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import java.util.function.Supplier;
+
+/**
+ * A validator that is made in the background, because making one takes seconds. Whoever asks before
+ * it is ready waits; readiness stays red until then.
+ */
+final class WarmingValidator implements ProfileValidator {
+  private final CompletableFuture<ProfileValidator> warm = new CompletableFuture<>();
+
+  /** Starts at once on a thread of its own. */
+  WarmingValidator(Supplier<ProfileValidator> make) {
+    Thread warming =
+        new Thread(
+            () -> {
+              try {
+                warm.complete(make.get());
+              } catch (RuntimeException | Error failure) {
+                warm.completeExceptionally(failure);
+              }
+            },
+            "validator-warm-up");
+    warming.setDaemon(true);
+    warming.start();
+  }
+
+  @Override
+  public List<Finding> validate(byte[] json, List<String> profiles) {
+    return warm.join().validate(json, profiles);
+  }
+
+  @Override
+  public boolean knows(String profile) {
+    return warm.join().knows(profile);
+  }
+
+  @Override
+  public boolean ready() {
+    return warm.isDone() && !warm.isCompletedExceptionally();
+  }
+}

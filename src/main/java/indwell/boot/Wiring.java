@@ -1,0 +1,105 @@
+package indwell.boot;
+
+import indwell.adapter.store.postgres.PostgresStore;
+import indwell.adapter.store.sqlite.SqliteStore;
+import indwell.fhir.map.MappingContext;
+import indwell.port.ClinicalStore;
+import indwell.port.ProfileValidator;
+import indwell.usecase.CatheterDays;
+import indwell.usecase.DeviceDays;
+import indwell.usecase.Facility;
+import indwell.usecase.Overdue;
+import indwell.usecase.ReadResources;
+import indwell.usecase.RecordEvents;
+import indwell.usecase.WardBoard;
+import jakarta.enterprise.context.Dependent;
+import jakarta.enterprise.inject.Disposes;
+import jakarta.enterprise.inject.Produces;
+import jakarta.inject.Singleton;
+import java.nio.file.Path;
+import java.time.Clock;
+
+/** Makes the one of each kind that the service runs with. */
+@Dependent
+public class Wiring {
+
+  /** The only clock; whoever needs the time is handed it, or reads this once a request. */
+  @Produces
+  @Singleton
+  Clock clock() {
+    return Clock.systemUTC();
+  }
+
+  @Produces
+  @Singleton
+  ClinicalStore store(IndwellConfig config) {
+    return config
+        .databaseUrl()
+        .<ClinicalStore>map(
+            url ->
+                PostgresStore.open(
+                    url,
+                    config.databaseUser().orElse(""),
+                    config.databasePassword().orElse("")))
+        .orElseGet(() -> SqliteStore.open(Path.of(config.dataDir())));
+  }
+
+  void close(@Disposes ClinicalStore store) {
+    store.close();
+  }
+
+  @Produces
+  @Singleton
+  ProfileValidator validator() {
+    return new WarmingValidator(Validators::warm);
+  }
+
+  @Produces
+  @Singleton
+  Facility facility(IndwellConfig config) {
+    return FacilitySettings.of(config);
+  }
+
+  @Produces
+  @Singleton
+  MappingContext mappingContext(Facility facility) {
+    return new MappingContext(facility.calendar().zone());
+  }
+
+  @Produces
+  @Singleton
+  RecordEvents recordEvents(
+      ClinicalStore store, ProfileValidator validator, MappingContext context) {
+    return new RecordEvents(store, validator, context);
+  }
+
+  @Produces
+  @Singleton
+  ReadResources readResources(ClinicalStore store) {
+    return new ReadResources(store);
+  }
+
+  @Produces
+  @Singleton
+  DeviceDays deviceDays(ClinicalStore store, Facility facility) {
+    return new DeviceDays(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  CatheterDays catheterDays(ClinicalStore store, Facility facility) {
+    return new CatheterDays(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  Overdue overdue(ClinicalStore store, Facility facility) {
+    return new Overdue(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  WardBoard wardBoard(ClinicalStore store, Facility facility) {
+    return new WardBoard(store, facility);
+  }
+}

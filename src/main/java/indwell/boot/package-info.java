@@ -1,0 +1,2 @@
+/** Wires everything together; the only package that sees all others. */
+package indwell.boot;
