@@ -83,8 +83,7 @@ public class Startup {
     }
     for (String body : bodies) {
       EventResult result =
-          recordEvents.record(
-              EventBodies.line(body.getBytes(StandardCharsets.UTF_8), now), now);
+          recordEvents.record(EventBodies.line(body.getBytes(StandardCharsets.UTF_8), now), now);
       if (result.outcome() != Outcome.RECORDED && result.outcome() != Outcome.SUPERSEDED) {
         throw new IllegalStateException("The demo ward does not load: " + result.outcome());
       }

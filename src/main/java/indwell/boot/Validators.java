@@ -11,8 +11,7 @@ public final class Validators {
   /** One that validates at full speed from the first call on; making it takes seconds. */
   public static ProfileValidator warm() {
     HapiProfileValidator validator =
-        HapiProfileValidator.open(
-            FhirJson.context(), Runtime.getRuntime().availableProcessors());
+        HapiProfileValidator.open(FhirJson.context(), Runtime.getRuntime().availableProcessors());
     validator.warmUp();
     return validator;
   }

@@ -38,9 +38,7 @@ public class Wiring {
         .<ClinicalStore>map(
             url ->
                 PostgresStore.open(
-                    url,
-                    config.databaseUser().orElse(""),
-                    config.databasePassword().orElse("")))
+                    url, config.databaseUser().orElse(""), config.databasePassword().orElse("")))
         .orElseGet(() -> SqliteStore.open(Path.of(config.dataDir())));
   }
 

@@ -59,8 +59,11 @@ public final class CatheterDays {
                 ? Asked.refuse(
                     IssueCode.NOT_FOUND,
                     "id",
-                    "Patient/" + patientId + " is not known; expected a patient that an event named.")
-                : Asked.answer(days(Timeline.asOf(PatientTimelines.eventsOf(state, patientId), asOf), asOf)));
+                    "Patient/"
+                        + patientId
+                        + " is not known; expected a patient that an event named.")
+                : Asked.answer(
+                    days(Timeline.asOf(PatientTimelines.eventsOf(state, patientId), asOf), asOf)));
   }
 
   private Days days(Timeline timeline, Instant asOf) {

@@ -67,7 +67,9 @@ public final class DeviceDays {
       return Asked.refuse(
           IssueCode.NOT_FOUND,
           "ward",
-          "Ward " + question.ward().get().code() + " is not known; expected a ward that an event named.");
+          "Ward "
+              + question.ward().get().code()
+              + " is not known; expected a ward that an event named.");
     }
     Set<Ward> wards = wardsAsked(state, question);
     Optional<Asked<Table>> refused = checkRange(question, wards, now);
@@ -84,18 +86,30 @@ public final class DeviceDays {
     LocalDate end = asked.endInclusive();
     if (end.isBefore(asked.start())) {
       return Optional.of(
-          badEnd("The end " + end + " is before the start " + asked.start() + "; expected a date at or after it."));
+          badEnd(
+              "The end "
+                  + end
+                  + " is before the start "
+                  + asked.start()
+                  + "; expected a date at or after it."));
     }
     if (ChronoUnit.DAYS.between(asked.start(), end) >= MOST_DAYS) {
       return Optional.of(
           badEnd(
-              "The range from " + asked.start() + " through " + end + " is too long; expected at most "
-                  + MOST_DAYS + " days."));
+              "The range from "
+                  + asked.start()
+                  + " through "
+                  + end
+                  + " is too long; expected at most "
+                  + MOST_DAYS
+                  + " days."));
     }
     if (lastCount(end, asked.ward(), wards).isAfter(now)) {
       return Optional.of(
           badEnd(
-              "The count time of " + end + " has not come; expected a date that has been counted."));
+              "The count time of "
+                  + end
+                  + " has not come; expected a date that has been counted."));
     }
     return Optional.empty();
   }

@@ -51,7 +51,8 @@ final class Intake {
     if (same.isPresent()) {
       return duplicateOrConflict(event, canonical, same.get());
     }
-    Optional<StoredEvent> highest = known.isEmpty() ? Optional.empty() : Optional.of(known.get(known.size() - 1));
+    Optional<StoredEvent> highest =
+        known.isEmpty() ? Optional.empty() : Optional.of(known.get(known.size() - 1));
     if (highest.isPresent() && highest.get().version() > event.version()) {
       tx.append(stored(event, canonical, List.of()));
       return superseded(event, highest.get());

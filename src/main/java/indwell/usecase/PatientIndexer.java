@@ -1,8 +1,8 @@
 package indwell.usecase;
 
+import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Movement.Arrival;
-import indwell.domain.event.BedsideEvent;
 import indwell.domain.timeline.Placement;
 import indwell.domain.timeline.PlacementEnd;
 import indwell.domain.timeline.PlacementEnd.How;
@@ -37,10 +37,7 @@ final class PatientIndexer {
 
   private static WardSpan span(WardStay stay) {
     return new WardSpan(
-        stay.ward(),
-        stay.inpatient(),
-        stay.span().start(),
-        stay.span().end().orElse(Instant.MAX));
+        stay.ward(), stay.inpatient(), stay.span().start(), stay.span().end().orElse(Instant.MAX));
   }
 
   /** A catheter concerns every moment until it is out and its removal is on record. */

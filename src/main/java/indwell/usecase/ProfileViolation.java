@@ -11,6 +11,11 @@ final class ProfileViolation extends RuntimeException {
   private static final long serialVersionUID = 1L;
 
   ProfileViolation(ResourceKey key, Finding finding) {
-    super(key.type() + " does not meet its profile: " + finding.code() + " at " + finding.expression());
+    super(
+        key.type()
+            + " does not meet its profile: "
+            + finding.code()
+            + " at "
+            + finding.expression());
   }
 }

@@ -13,7 +13,6 @@ import indwell.domain.timeline.PlacementEnd;
 import indwell.domain.timeline.Timeline;
 import indwell.domain.timeline.WardStay;
 import indwell.port.ClinicalStore;
-import indwell.port.ClinicalStore.Reading;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
@@ -69,7 +68,8 @@ public final class WardBoard {
     return rows.stream()
         .sorted(
             Comparator.comparing((Row row) -> -row.flags().size())
-                .thenComparing(row -> row.flags().isEmpty() ? Instant.MAX : row.flags().get(0).since())
+                .thenComparing(
+                    row -> row.flags().isEmpty() ? Instant.MAX : row.flags().get(0).since())
                 .thenComparing(row -> row.catheter().start())
                 .thenComparing(Row::patient))
         .toList();

@@ -20,6 +20,7 @@ import org.jspecify.annotations.Nullable;
  * <p>The library's own support parses all of them at once. Answers are the same; a test proves it
  * on the whole of R4.
  */
+@SuppressWarnings("JavaUtilDate") // HAPI speaks of dates so
 final class BaseDefinitions implements IValidationSupport {
   /** Where the definitions come from; the validator takes a type for FHIR's own by this. */
   static final PackageInformation PACKAGE =

@@ -17,7 +17,8 @@ final class ClaimedProfiles {
   static List<String> of(byte[] resource) {
     List<String> profiles = new ArrayList<>();
     try (JsonParser json = JSON.createParser(resource)) {
-      if (json.nextToken() == JsonToken.START_OBJECT && into(json, "meta", JsonToken.START_OBJECT)) {
+      if (json.nextToken() == JsonToken.START_OBJECT
+          && into(json, "meta", JsonToken.START_OBJECT)) {
         if (into(json, "profile", JsonToken.START_ARRAY)) {
           while (json.nextToken() == JsonToken.VALUE_STRING) {
             profiles.add(json.getText());
@@ -30,7 +31,9 @@ final class ClaimedProfiles {
     return profiles;
   }
 
-  /** Moves to the value of a member of the object at hand; false if it is absent or of another kind. */
+  /**
+   * Moves to the value of a member of the object at hand; false if it is absent or of another kind.
+   */
   private static boolean into(JsonParser json, String member, JsonToken kind) throws IOException {
     while (json.nextToken() == JsonToken.FIELD_NAME) {
       boolean found = json.currentName().equals(member);

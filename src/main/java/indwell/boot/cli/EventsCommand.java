@@ -2,11 +2,11 @@ package indwell.boot.cli;
 
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.domain.refusal.Issue;
+import indwell.fhir.map.MappingContext;
 import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
-import indwell.fhir.map.MappingContext;
 import indwell.usecase.RecordEvents;
 import java.io.PrintWriter;
 import java.nio.file.Path;
@@ -41,8 +41,7 @@ abstract class EventsCommand implements Callable<Integer> {
   public Integer call() {
     Instant now = Clock.systemUTC().instant();
     try (ClinicalStore store = new MemoryStore()) {
-      RecordEvents recordEvents =
-          new RecordEvents(store, validator(), new MappingContext(zone));
+      RecordEvents recordEvents = new RecordEvents(store, validator(), new MappingContext(zone));
       boolean allTaken = take(recordEvents, now);
       answer(store, now);
       return allTaken ? IndwellCommand.FINE : IndwellCommand.FINDINGS;

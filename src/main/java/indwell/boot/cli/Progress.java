@@ -39,7 +39,8 @@ final class Progress implements AutoCloseable {
     int cells = (int) Math.min(CELLS, done * CELLS / Math.max(1, total));
     if (shown && cells != cellsDrawn) {
       cellsDrawn = cells;
-      err.print("\r[" + "#".repeat(cells) + ".".repeat(CELLS - cells) + "] " + done * 100 / total + " %");
+      err.print(
+          "\r[" + "#".repeat(cells) + ".".repeat(CELLS - cells) + "] " + done * 100 / total + " %");
       err.flush();
     }
   }

@@ -97,7 +97,9 @@ final class ValidateCommand implements Callable<Integer> {
 
   private void flush(ProfileValidator validator) {
     waiting.parallelStream()
-        .map(one -> new Judged(one.where(), ResourceJudge.judge(one.json().get(), validator, profiles)))
+        .map(
+            one ->
+                new Judged(one.where(), ResourceJudge.judge(one.json().get(), validator, profiles)))
         .toList()
         .forEach(this::print);
     waiting.clear();

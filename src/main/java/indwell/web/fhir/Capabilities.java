@@ -94,8 +94,7 @@ final class Capabilities {
   CapabilityStatement statement(String base, Instant since) {
     CapabilityStatement statement = new CapabilityStatement();
     statement.setStatus(PublicationStatus.ACTIVE);
-    statement.setDateElement(
-        new DateTimeType(since.truncatedTo(ChronoUnit.SECONDS).toString()));
+    statement.setDateElement(new DateTimeType(since.truncatedTo(ChronoUnit.SECONDS).toString()));
     statement.setKind(CapabilityStatementKind.INSTANCE);
     statement.getSoftware().setName("Indwell");
     statement

@@ -84,7 +84,11 @@ class FhirErrorsTest {
 
   @ParameterizedTest
   @CsvSource({
-    "application/fhir+xml", "text/html", "text/csv", "application/fhir+json;q=0", "nonsense"
+    "application/fhir+xml",
+    "text/html",
+    "text/csv",
+    "application/fhir+json;q=0",
+    "nonsense"
   })
   void a_format_that_is_not_made_is_406(String accept) throws Exception {
     assertOutcome(server.get("/Patient", "Accept", accept), 406, "IND-0102");
@@ -115,8 +119,7 @@ class FhirErrorsTest {
   })
   void the_parameter_for_the_format_goes_before_the_header(String format, String given)
       throws Exception {
-    HttpResponse<String> response =
-        server.get("/Patient?_format=" + format, "Accept", "text/html");
+    HttpResponse<String> response = server.get("/Patient?_format=" + format, "Accept", "text/html");
     assertThat(response.statusCode()).as(response.body()).isEqualTo(200);
     assertThat(response.headers().firstValue("Content-Type")).hasValue(given);
   }
@@ -149,7 +152,8 @@ class FhirErrorsTest {
   @Test
   void a_dollar_sign_may_be_escaped() throws Exception {
     assertThat(server.get("/%24overdue").statusCode()).isEqualTo(200);
-    assertThat(server.get("/Location/A-1/%24device-days?start=2026-03-01&end=2026-03-02").statusCode())
+    assertThat(
+            server.get("/Location/A-1/%24device-days?start=2026-03-01&end=2026-03-02").statusCode())
         .isEqualTo(200);
   }
 
@@ -185,7 +189,11 @@ class FhirErrorsTest {
         "{\"resourceType\":\"Observation\"}",
         "\uFEFF{\"resourceType\":\"Patient\"}",
         "{\"resourceType\":\"Patient\",\"x\":" + "[".repeat(300) + "]".repeat(300) + "}",
-        "{\"resourceType\":\"Patient\",\"x\":" + "{\"x\":".repeat(5000) + "1" + "}".repeat(5000) + "}",
+        "{\"resourceType\":\"Patient\",\"x\":"
+            + "{\"x\":".repeat(5000)
+            + "1"
+            + "}".repeat(5000)
+            + "}",
         "<Patient xmlns=\"http://hl7.org/fhir\"/>",
         "{\"resourceType\":\"Parameters\",\"parameter\":[{\"name\":\"resource\",\"valueString\":\"x\"}]}");
   }

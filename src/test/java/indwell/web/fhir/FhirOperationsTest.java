@@ -197,8 +197,7 @@ class FhirOperationsTest {
             body);
     assertThat(known.statusCode()).isEqualTo(200);
     HttpResponse<String> unknown =
-        server.post(
-            "/Patient/$validate?profile=http://nowhere/x", "application/fhir+json", body);
+        server.post("/Patient/$validate?profile=http://nowhere/x", "application/fhir+json", body);
     assertThat(unknown.statusCode()).isEqualTo(422);
     assertThat(unknown.body()).contains("http://nowhere/x");
   }
@@ -221,8 +220,13 @@ class FhirOperationsTest {
     assertThat(rest.get("operation")).hasSize(2);
     for (JsonNode operation : rest.get("operation")) {
       String path = "/$" + operation.get("name").asText();
-      assertThat(server.get(path + "?start=2026-03-01&end=2026-03-02&asOf=2026-03-02T00:00:00Z",
-              "Prefer", "handling=lenient").statusCode())
+      assertThat(
+              server
+                  .get(
+                      path + "?start=2026-03-01&end=2026-03-02&asOf=2026-03-02T00:00:00Z",
+                      "Prefer",
+                      "handling=lenient")
+                  .statusCode())
           .as(path)
           .isEqualTo(200);
     }

@@ -121,8 +121,7 @@ class FhirReadsTest {
     JsonNode bundle = json("/Patient?" + query);
     assertThat(bundle.get("total").asInt()).isEqualTo(1);
     assertThat(bundle.at("/entry/0/fullUrl").asText())
-        .isEqualTo(
-            server.base() + "/Patient/" + bundle.at("/entry/0/resource/id").asText());
+        .isEqualTo(server.base() + "/Patient/" + bundle.at("/entry/0/resource/id").asText());
     assertThat(bundle.at("/entry/0/search/mode").asText()).isEqualTo("match");
   }
 
@@ -146,8 +145,7 @@ class FhirReadsTest {
       }
     }
     assertThat(json("/Procedure?patient=" + id + "&subject=nobody").get("total").asInt()).isZero();
-    assertThat(json("/Procedure?patient=http://other/Patient/" + id).get("total").asInt())
-        .isZero();
+    assertThat(json("/Procedure?patient=http://other/Patient/" + id).get("total").asInt()).isZero();
   }
 
   @Test
@@ -217,8 +215,7 @@ class FhirReadsTest {
 
   @Test
   void unknown_parameters_are_passed_over_only_when_asked_to_be() throws Exception {
-    HttpResponse<String> response =
-        server.get("/Patient?name=x", "Prefer", "handling=lenient; x");
+    HttpResponse<String> response = server.get("/Patient?name=x", "Prefer", "handling=lenient; x");
     assertThat(response.statusCode()).isEqualTo(200);
     JsonNode bundle = JSON.readTree(response.body());
     assertThat(bundle.at("/link/0/url").asText()).isEqualTo(server.base() + "/Patient");

@@ -33,7 +33,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
 
-/** The FHIR interface alone on a free port, over a store in memory and a clock that stands still. */
+/**
+ * The FHIR interface alone on a free port, over a store in memory and a clock that stands still.
+ */
 final class FhirServer implements AutoCloseable {
   static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
   static final String KNOWN_PROFILE = "https://indwell.example/fhir/StructureDefinition/known";
@@ -107,8 +109,7 @@ final class FhirServer implements AutoCloseable {
   void record(String... events) {
     for (String event : events) {
       EventResult result =
-          recordEvents.record(
-              EventBodies.line(event.getBytes(StandardCharsets.UTF_8), NOW), NOW);
+          recordEvents.record(EventBodies.line(event.getBytes(StandardCharsets.UTF_8), NOW), NOW);
       if (result.status() != 201) {
         throw new AssertionError("Not recorded: " + result);
       }

@@ -41,8 +41,10 @@ class WardPageTest {
     public Map<String, String> getConfigOverrides() {
       try {
         return Map.of(
-            "indwell.data-dir", Files.createTempDirectory("indwell-page-").toString(),
-            "indwell.demo", "true");
+            "indwell.data-dir",
+            Files.createTempDirectory("indwell-page-").toString(),
+            "indwell.demo",
+            "true");
       } catch (IOException e) {
         throw new UncheckedIOException(e);
       }
@@ -57,8 +59,7 @@ class WardPageTest {
   }
 
   private HttpResponse<String> get(String path) throws Exception {
-    return client.send(
-        HttpRequest.newBuilder(root.resolve(path)).build(), BodyHandlers.ofString());
+    return client.send(HttpRequest.newBuilder(root.resolve(path)).build(), BodyHandlers.ofString());
   }
 
   private HttpResponse<String> post(String body) throws Exception {
