@@ -35,7 +35,7 @@ final class LazyContext extends WorkerContextValidationSupportAdapter {
   private final List<StructureDefinition> types;
   private final Set<String> primitives;
   private final Map<String, Resource> byCanonical = new ConcurrentHashMap<>();
-  private final Map<IBaseResource, Resource> prepared = new IdentityHashMap<>();
+  private final IdentityHashMap<IBaseResource, Resource> prepared = new IdentityHashMap<>();
 
   LazyContext(IValidationSupport chain, BaseDefinitions base) {
     super(chain);

@@ -14,6 +14,8 @@ import java.util.Map;
  * @param bytes exactly as they were sent
  * @param type the resource type that it states
  */
+// The bytes are never compared or printed.
+@SuppressWarnings("ArrayRecordComponent")
 record FhirBody(byte[] bytes, String type) {
   /** No R4 resource nests deeper by itself; below it the FHIR validator is safe from recursion. */
   private static final int MAX_DEPTH = 100;
