@@ -27,6 +27,7 @@ public final class HapiProfileValidator implements ProfileValidator {
   private final IWorkerContext context;
   private final ValidatorPool pool;
   private final List<String> ownProfiles;
+  private volatile boolean warm;
 
   private HapiProfileValidator(IWorkerContext context, List<String> ownProfiles, int slots) {
     this.context = context;
@@ -90,6 +91,12 @@ public final class HapiProfileValidator implements ProfileValidator {
     return definition(profile) != null;
   }
 
+  /** Whether {@link #warmUp} has come to its end. */
+  @Override
+  public boolean ready() {
+    return warm;
+  }
+
   IWorkerContext context() {
     return context;
   }
@@ -111,5 +118,6 @@ public final class HapiProfileValidator implements ProfileValidator {
    */
   public void warmUp() {
     WarmUp.run(ownProfiles, this, pool.size());
+    warm = true;
   }
 }

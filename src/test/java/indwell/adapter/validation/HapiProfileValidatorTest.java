@@ -105,8 +105,11 @@ class HapiProfileValidatorTest {
   }
 
   @Test
-  void warming_up_passes_on_the_samples_of_the_class_path() {
-    assertThatCode(Cases.VALIDATOR::warmUp).doesNotThrowAnyException();
+  void it_is_ready_once_it_has_warmed_up_with_the_samples_of_the_class_path() {
+    HapiProfileValidator fresh = HapiProfileValidator.open(Cases.FHIR, 1);
+    assertThat(fresh.ready()).isFalse();
+    fresh.warmUp();
+    assertThat(fresh.ready()).isTrue();
   }
 
   @Test
