@@ -111,8 +111,8 @@ public final class HapiProfileValidator implements ProfileValidator {
   }
 
   /**
-   * Prepares every own profile in every slot and lets the compiler see the work, so that the first
-   * resource is validated as fast as the thousandth.
+   * Prepares every own profile and lets the compiler see the work in every slot, so that the first
+   * resource of a caller does not wait for definitions.
    *
    * @throws IllegalStateException if a sample is not valid: the profiles and the validator disagree
    */

@@ -14,8 +14,11 @@ import java.util.concurrent.Future;
 
 /** Validates one sample of each profile, again and again, in as many threads as there are slots. */
 final class WarmUp {
-  /** After so many rounds the time of a validation hardly falls any more (measured). */
-  private static final int ROUNDS = 20;
+  /**
+   * Each further round makes a validation faster still, for a minute or so, but a start costs more
+   * than it gains: by now every definition is prepared, which is nearly all of a first validation.
+   */
+  private static final int ROUNDS = 2;
 
   private WarmUp() {}
 
