@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Random;
+import java.util.stream.Collectors;
 
 /** Writes one content in one of its many spellings: order, white space, numbers, escapes. */
 final class Spelling {
@@ -32,11 +33,20 @@ final class Spelling {
 
   private String text(String text) {
     StringBuilder spelt = new StringBuilder("\"");
-    for (char c : text.toCharArray()) {
-      boolean escape = c < ' ' || c == '"' || c == '\\' || random.nextInt(4) == 0;
-      spelt.append(escape ? String.format("\\u%04x", (int) c) : String.valueOf(c));
-    }
+    text.codePoints().forEach(point -> spelt.append(character(point)));
     return spelt.append('"').toString();
+  }
+
+  /** As itself or escaped; a pair of surrogates is never half escaped, which is no UTF-8. */
+  private String character(int point) {
+    String plain = Character.toString(point);
+    boolean escape = point < ' ' || point == '"' || point == '\\' || random.nextInt(4) == 0;
+    return escape
+        ? plain
+            .chars()
+            .mapToObj(unit -> String.format("\\u%04x", unit))
+            .collect(Collectors.joining())
+        : plain;
   }
 
   private String number(BigDecimal number) {

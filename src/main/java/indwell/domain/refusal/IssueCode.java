@@ -53,7 +53,6 @@ public enum IssueCode {
   ADMITTED_TWICE("IND-0209", "business-rule"),
   STAY_ENDED_BY_NEXT_ADMISSION("IND-0210", "business-rule"),
   STAYS_OVERLAP("IND-0211", "business-rule"),
-  REMOVAL_NOT_RECORDED("IND-0212", "business-rule"),
   MOVEMENTS_AT_ONE_INSTANT("IND-0213", "business-rule");
 
   private final String code;
