@@ -2,6 +2,8 @@ package indwell.intake;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import indwell.domain.refusal.IssueCode;
 import java.io.IOException;
 import java.io.InputStream;
@@ -31,6 +33,15 @@ class ErrorsPageTest {
             Arrays.stream(IssueCode.values())
                 .map(code -> code.code() + " " + code.name())
                 .toList());
+  }
+
+  @Test
+  void every_code_is_published_in_the_code_system() throws IOException {
+    JsonNode published =
+        new ObjectMapper().readTree(Path.of("fhir-profiles/CodeSystem-issue-code.json").toFile());
+    assertThat(published.get("concept"))
+        .extracting(concept -> concept.get("code").textValue())
+        .containsExactlyElementsOf(Arrays.stream(IssueCode.values()).map(IssueCode::code).toList());
   }
 
   @Test

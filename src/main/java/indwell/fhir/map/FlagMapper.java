@@ -62,7 +62,7 @@ public final class FlagMapper {
     flag.addExtension(trace(span.trace()));
     flag.setStatus(end.isPresent() ? FlagStatus.INACTIVE : FlagStatus.ACTIVE);
     flag.addCategory(Hl7.SAFETY.concept());
-    flag.setCode(code(span.code()));
+    flag.setCode(code(span));
     flag.setSubject(ResourceId.patient(patient).reference());
     Period period = new Period().setStartElement(context.dateTime(span.since()));
     end.ifPresent(until -> period.setEndElement(context.dateTime(until)));
@@ -74,10 +74,12 @@ public final class FlagMapper {
     return span.catheter().placedBy().patient();
   }
 
-  /** The code system says what a code means; the text is what people read. */
-  private static CodeableConcept code(FlagCode code) {
-    CodeableConcept concept = new CodeableConcept().setText(code.display());
-    concept.addCoding().setSystem(SYSTEM).setCode(code.code());
+  /** What the flag says; the text adds what was found, with its values and units. */
+  private static CodeableConcept code(FlagSpan span) {
+    FlagCode code = span.code();
+    CodeableConcept concept =
+        new CodeableConcept().setText(code.display() + ": " + span.trace().finding());
+    concept.addCoding().setSystem(SYSTEM).setCode(code.code()).setDisplay(code.display());
     return concept;
   }
 

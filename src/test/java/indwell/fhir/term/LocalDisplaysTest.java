@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import indwell.domain.event.CareItem;
 import indwell.domain.event.Indication;
 import indwell.domain.event.InsertionStep;
+import indwell.domain.rule.FlagCode;
 import indwell.fhir.map.FhirJson;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -39,7 +40,11 @@ class LocalDisplaysTest {
             single,
             Stream.of(Indication.values()).map(IndicationTerms::local),
             Stream.of(InsertionStep.values()).map(BedsideTerms::of),
-            Stream.of(CareItem.values()).map(BedsideTerms::of))
+            Stream.of(CareItem.values()).map(BedsideTerms::of),
+            Stream.of(FlagCode.values())
+                .map(
+                    one ->
+                        new Term(Systems.codeSystem("catheter-flag"), one.code(), one.display())))
         .flatMap(all -> all);
   }
 
