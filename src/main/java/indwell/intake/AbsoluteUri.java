@@ -13,9 +13,12 @@ final class AbsoluteUri {
           "[A-Za-z][A-Za-z0-9+.-]*+:"
               + "(?:[A-Za-z0-9._~:/?#\\[\\]@!$&'()*+,;=-]|%[0-9A-Fa-f]{2})++");
 
-  /** RFC 4122 section 3 and RFC 3061: what follows these prefixes has a shape of its own. */
+  /**
+   * RFC 4122 section 3 and RFC 3061: what follows these prefixes has a shape of its own. FHIR R4
+   * (data type {@code uri}) asks for lower case in a UUID.
+   */
   private static final Pattern UUID =
-      Pattern.compile("urn:uuid:\\p{XDigit}{8}(?:-\\p{XDigit}{4}){3}-\\p{XDigit}{12}");
+      Pattern.compile("urn:uuid:[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}");
 
   private static final Pattern OID = Pattern.compile("urn:oid:[0-2](?:\\.(?:0|[1-9][0-9]*+))++");
 
@@ -26,6 +29,10 @@ final class AbsoluteUri {
   }
 
   private static boolean hasShapeOfItsPrefix(String text) {
+    // FHIR writes both below urn:.
+    if (text.startsWith("oid:") || text.startsWith("uuid:")) {
+      return false;
+    }
     if (text.startsWith("urn:uuid:")) {
       return UUID.matcher(text).matches();
     }

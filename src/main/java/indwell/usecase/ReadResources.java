@@ -4,7 +4,9 @@ import indwell.port.ClinicalStore;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
 import indwell.port.StoredResource;
+import java.util.Collection;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /** Gives stored resources back, as they were written. */
@@ -31,6 +33,12 @@ public final class ReadResources {
   /** The newest version. */
   public Optional<StoredResource> read(ResourceKey key) {
     return store.read(state -> state.resource(key));
+  }
+
+  /** The newest versions of those that exist, from one consistent state, in the order asked for. */
+  public List<StoredResource> read(Collection<ResourceKey> keys) {
+    Map<ResourceKey, StoredResource> found = store.read(state -> state.resources(keys));
+    return keys.stream().flatMap(key -> Optional.ofNullable(found.get(key)).stream()).toList();
   }
 
   /** One version. */

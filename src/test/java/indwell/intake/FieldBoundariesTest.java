@@ -257,6 +257,9 @@ class FieldBoundariesTest {
     "urn:oid:x, IND-0019",
     "urn:uuid:f81d4fae-7dec-11d0-a765-00a0c91e6bf6, ok",
     "urn:uuid:f81d4fae, IND-0019",
+    "urn:uuid:F81D4FAE-7DEC-11D0-A765-00A0C91E6BF6, IND-0019",
+    "oid:1.2.3, IND-0019",
+    "uuid:f81d4fae-7dec-11d0-a765-00a0c91e6bf6, IND-0019",
     "https://hospital.example/a%20b, ok",
     "https://hospital.example/a%2, IND-0019",
     "https://hospital.example/a b, IND-0019",
@@ -275,6 +278,19 @@ class FieldBoundariesTest {
   void systems(String uri, String answer) {
     for (String field : new String[] {"patient", "encounter", "recorder"}) {
       check(EventType.CATHETER_INSERTED, field + ".system", '"' + uri + '"', answer);
+    }
+  }
+
+  /** Source: FHIR R4, data type Identifier, on the system urn:ietf:rfc:3986. */
+  @ParameterizedTest
+  @CsvSource({"https://hospital.example/p/1, true", "urn:oid:1.2.3, true", "P-1, false"})
+  void values_that_are_URIs_themselves(String value, boolean taken) {
+    String recorder = "{\"system\":\"urn:ietf:rfc:3986\",\"value\":\"" + value + "\"}";
+    String event = Samples.with(Samples.event(EventType.WEIGHT_MEASURED), "recorder", recorder);
+    if (taken) {
+      assertThat(Samples.read(event)).isInstanceOf(Reading.Accepted.class);
+    } else {
+      assertThat(Samples.faultsOf(event)).containsExactly("IND-0019 recorder.value");
     }
   }
 

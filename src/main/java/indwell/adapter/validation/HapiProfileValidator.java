@@ -82,7 +82,7 @@ public final class HapiProfileValidator implements ProfileValidator {
         known.add(definition);
       }
     }
-    findings.addAll(Findings.of(pool.validate(json, List.copyOf(known))));
+    findings.addAll(Overstrict.without(Findings.of(pool.validate(json, List.copyOf(known))), json));
     return List.copyOf(findings);
   }
 

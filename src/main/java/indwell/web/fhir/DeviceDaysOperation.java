@@ -82,11 +82,11 @@ final class DeviceDaysOperation implements Interaction {
   private List<Entry> entries(String base, Table table) {
     List<Entry> entries = new ArrayList<>();
     table.counts().forEach((ward, days) -> addReports(base, ward, days, entries));
-    for (Ward ward : table.counts().keySet()) {
-      resources
-          .read(new ResourceKey("Location", ward.code()))
-          .ifPresent(location -> entries.add(Entry.of(base, location)));
-    }
+    List<ResourceKey> wards =
+        table.counts().keySet().stream()
+            .map(ward -> new ResourceKey("Location", ward.code()))
+            .toList();
+    resources.read(wards).forEach(location -> entries.add(Entry.of(base, location)));
     if (!entries.isEmpty()) {
       entries.add(Entry.of(base, "Measure", MEASURE_ID, measure));
     }

@@ -63,9 +63,7 @@ final class OverdueOperation implements Interaction {
       named.add(key(ResourceId.patient(raised.patient())));
       named.add(key(ResourceId.device(raised.patient(), raised.flag().catheter().catheter())));
     }
-    for (ResourceKey key : named) {
-      resources.read(key).ifPresent(stored -> entries.add(Entry.of(base, stored)));
-    }
+    resources.read(named).forEach(stored -> entries.add(Entry.of(base, stored)));
     if (!flags.remarks().isEmpty()) {
       entries.add(Entry.unnamed(FhirJson.encode(Outcomes.ofRemarks(flags.remarks()))));
     }

@@ -28,7 +28,7 @@ import net.jqwik.api.Provide;
 import net.jqwik.api.Tuple;
 
 /** The code against the contract written a second time, and against its own order of arrival. */
-class OracleProperties {
+class OraclePropertiesTest {
 
   private static final int TRIES = 1500;
 
