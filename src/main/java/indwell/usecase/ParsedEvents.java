@@ -12,8 +12,8 @@ import java.util.Map;
  * one. Sound because a version of an event never changes once it is stored.
  */
 final class ParsedEvents {
-  /** So many are remembered; an event takes about a kilobyte. */
-  private static final int REMEMBERED = 10_000;
+  /** So many are remembered; an event takes about two kilobytes. */
+  private static final int REMEMBERED = 2_000;
 
   private record Version(EventKey key, int version, String canonical) {}
 

@@ -58,7 +58,7 @@ class BrokenBodiesIT {
         "\"sizeCh\":16 | \"sizeCh\":16.5 | 422 | IND-0012 | 16.5 | whole number",
         "\"sizeCh\":16 | \"sizeCh\":\"16\" | 422 | IND-0012 | 16 | whole number",
         "\"sizeCh\":16 | \"sizeCh\":1e1000000 | 422 | IND-0008 | 1e1000000 | 40",
-        "\"sizeCh\":16 | \"sizeCh\":NaN | 400 | IND-0001 | NaN | JSON",
+        "\"sizeCh\":16 | \"sizeCh\":NaN | 400 | IND-0001 | line 1, column | JSON",
         "\"sizeCh\":16 | \"sizeCh\":16,\"sizeCh\":18 | 400 | IND-0002 | sizeCh | once",
         "\"balloonFilledMl\":10 | \"balloonFilledMl\":450 | 422 | IND-0015 | 450 mL | 0 to 100 mL",
         "\"urineReturnedMl\":450 | \"urineReturnedMl\":-1 | 422 | IND-0015 | -1 mL | 0 to 20000 mL",
