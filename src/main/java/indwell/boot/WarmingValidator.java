@@ -1,6 +1,8 @@
 package indwell.boot;
 
 import indwell.port.ProfileValidator;
+import indwell.usecase.Defects;
+import java.lang.System.Logger;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.Supplier;
@@ -10,6 +12,8 @@ import java.util.function.Supplier;
  * it is ready waits; readiness stays red until then.
  */
 final class WarmingValidator implements ProfileValidator {
+  private static final Logger LOG = System.getLogger(WarmingValidator.class.getName());
+
   private final CompletableFuture<ProfileValidator> warm = new CompletableFuture<>();
 
   /** Starts at once on a thread of its own. */
@@ -20,6 +24,7 @@ final class WarmingValidator implements ProfileValidator {
               try {
                 warm.complete(make.get());
               } catch (RuntimeException | Error failure) {
+                Defects.log(LOG, "The validator could not be made; no event is taken", failure);
                 warm.completeExceptionally(failure);
               }
             },

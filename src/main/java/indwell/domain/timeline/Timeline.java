@@ -59,13 +59,6 @@ public record Timeline(
     return wards.stream().filter(ward -> ward.span().holds(instant)).findFirst();
   }
 
-  /** The stay that an instant belongs to: the one whose ward the patient is in. */
-  public Optional<Stay> stayAt(Instant instant) {
-    return stays.stream()
-        .filter(stay -> stay.wards().stream().anyMatch(ward -> ward.span().holds(instant)))
-        .findFirst();
-  }
-
   /** The latest stay that began at or before the instant. */
   public Optional<Stay> latestStayBegunBy(Instant instant) {
     return stays.stream()

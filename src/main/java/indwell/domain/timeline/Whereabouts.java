@@ -17,7 +17,8 @@ import java.util.Optional;
 
 /**
  * Which stays are open and in which ward the patient is, while the timeline is read. The patient is
- * in at most one ward at a time: the one of the latest movement of a stay that has not ended.
+ * in at most one ward at a time: the one of the latest arrival, until a discharge from its stay. A
+ * stay that was left open by a transfer into another one does not take the patient back by itself.
  */
 final class Whereabouts {
   private final TimelineReader.Remarks remarks;
