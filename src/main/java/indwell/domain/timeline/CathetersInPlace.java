@@ -8,127 +8,165 @@ import indwell.domain.event.CatheterId;
 import indwell.domain.event.Movement.Discharge;
 import indwell.domain.event.Placing;
 import indwell.domain.event.Ward;
-import indwell.domain.refusal.IssueCode;
+import indwell.domain.timeline.ConflictTable.Cell;
+import indwell.domain.timeline.Conflicts.CatheterAction;
+import indwell.domain.timeline.Conflicts.CatheterBefore;
+import indwell.domain.timeline.Conflicts.CatheterHappening;
+import indwell.domain.timeline.Conflicts.CatheterThere;
+import indwell.domain.timeline.Conflicts.DepartureAction;
+import indwell.domain.timeline.Conflicts.DepartureEvent;
+import indwell.domain.timeline.Conflicts.LeftInAction;
+import indwell.domain.timeline.Conflicts.PatientMove;
 import indwell.domain.timeline.PlacementEnd.How;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 
 /** Which catheters are in place or rest, while the timeline is read. */
 final class CathetersInPlace {
+  private final Conflicts conflicts;
   private final TimelineReader.Remarks remarks;
   private final List<OpenPlacement> all = new ArrayList<>();
-  private final Map<CatheterId, OpenPlacement> open = new HashMap<>();
 
-  CathetersInPlace(TimelineReader.Remarks remarks) {
+  /** The last placement of each catheter, ended or not. */
+  private final Map<CatheterId, OpenPlacement> last = new LinkedHashMap<>();
+
+  CathetersInPlace(Conflicts conflicts, TimelineReader.Remarks remarks) {
+    this.conflicts = conflicts;
     this.remarks = remarks;
   }
 
-  /** Puts a catheter in place; false when one of that id is in place already. */
-  boolean place(BedsideEvent by, Placing placing) {
-    OpenPlacement known = open.get(placing.catheter());
-    if (known != null && !known.resting()) {
-      remarks.add(
-          IssueCode.INSERTION_OF_CATHETER_IN_PLACE,
-          "Catheter "
-              + placing.catheter().value()
-              + " was in place already; this insertion changes nothing.",
-          by,
-          known.placedBy());
-      return false;
-    }
-    if (known != null) {
-      known.end(How.PUT_IN_ANEW, by, Optional.empty());
-    }
-    OpenPlacement placement = new OpenPlacement(by, placing);
-    all.add(placement);
-    open.put(placing.catheter(), placement);
-    return true;
+  /** Puts a catheter in place, unless one of that id is in place already. */
+  void insert(BedsideEvent by, Placing placing) {
+    place(CatheterHappening.INSERTED, by, placing);
   }
 
-  boolean remove(Removal removal) {
-    return takeOut(removal, How.REMOVED, IssueCode.REMOVAL_OF_CATHETER_NOT_IN_PLACE, "removed");
+  void remove(Removal removal) {
+    takeOut(CatheterHappening.REMOVED, How.REMOVED, removal);
   }
 
-  /** Takes the old catheter of an exchange out; false when it was not in place. */
-  boolean takeOut(Exchange exchange) {
-    return takeOut(
-        exchange, How.EXCHANGED, IssueCode.EXCHANGE_OF_CATHETER_NOT_IN_PLACE, "exchanged");
+  /** Takes the old catheter of an exchange out. */
+  void takeOut(Exchange exchange) {
+    takeOut(CatheterHappening.EXCHANGED_OUT, How.EXCHANGED, exchange);
   }
 
-  private boolean takeOut(CatheterEvent by, How how, IssueCode notInPlace, String verb) {
-    recordLateRemoval(by);
-    OpenPlacement known = open.remove(by.catheter());
-    if (known == null) {
-      remarks.add(
-          notInPlace,
-          "Catheter " + by.catheter().value() + " was " + verb + " but was not in place then.",
-          by);
-      return false;
-    }
-    known.end(how, by, Optional.empty());
-    return true;
+  /** Puts the replacement of an exchange in. */
+  void putIn(Exchange exchange) {
+    place(CatheterHappening.EXCHANGED_IN, exchange, exchange.replacement());
   }
 
-  /** A discharge ended the time of this catheter earlier: now its removal is on record. */
-  private void recordLateRemoval(CatheterEvent by) {
-    for (OpenPlacement placement : all) {
-      if (placement.catheter().equals(by.catheter())) {
-        placement.recordLate(by);
-      }
+  /** Sets the clocks of the catheter that was looked after. */
+  void fact(CatheterEvent fact) {
+    if (lookAfter(fact.catheter(), fact) == CatheterAction.ATTACH) {
+      known(fact.catheter()).ifPresent(placement -> placement.add(fact));
     }
   }
 
-  boolean fact(CatheterEvent fact) {
-    OpenPlacement known = open.get(fact.catheter());
-    if (known != null) {
-      known.add(fact);
-      return true;
-    }
-    return expectInPlace(fact.catheter(), fact);
+  /** Remarks that an event names a catheter that is not in place. */
+  void expectInPlace(CatheterId catheter, BedsideEvent event) {
+    lookAfter(catheter, event);
   }
 
-  /** Remarks that an event names a catheter that is not in place; false in that case. */
-  boolean expectInPlace(CatheterId catheter, BedsideEvent event) {
-    if (open.containsKey(catheter)) {
-      return true;
-    }
-    remarks.add(
-        IssueCode.FACT_OF_CATHETER_NOT_IN_PLACE,
-        "Catheter "
-            + catheter.value()
-            + " was not in place at the time of this "
-            + event.type().code()
-            + " event, which changes no clock.",
-        event);
-    return false;
+  private CatheterAction lookAfter(CatheterId catheter, BedsideEvent event) {
+    return settle(catheter, CatheterHappening.LOOKED_AFTER, event);
   }
 
   /** The patient leaves: with the catheters on purpose, or their time ends here. */
   void discharge(Discharge discharge, Optional<Ward> ward) {
-    boolean onPurpose = discharge.withCatheter().orElse(false);
-    for (OpenPlacement placement : List.copyOf(open.values())) {
-      if (placement.resting()) {
-        continue;
-      }
-      if (onPurpose) {
-        placement.rest(discharge.at());
-      } else {
-        placement.end(How.DISCHARGED, discharge, ward);
-        open.remove(placement.catheter());
+    PatientMove how =
+        discharge.withCatheter().orElse(false)
+            ? PatientMove.DISCHARGED_WITH
+            : PatientMove.DISCHARGED;
+    for (OpenPlacement placement : last.values()) {
+      switch (conflicts.leftIn().cell(placement.state(), how).action()) {
+        case END -> placement.end(How.DISCHARGED, discharge, ward);
+        case REST -> placement.rest(discharge.at());
+        case RESUME, NOTHING -> {}
       }
     }
   }
 
-  /** The patient is admitted again: what rested is in place from then on. */
+  /** The patient is in a ward again: what rested is in place from then on. */
   void resume(Instant at) {
-    open.values().forEach(placement -> placement.resume(at));
+    for (OpenPlacement placement : last.values()) {
+      LeftInAction action =
+          conflicts.leftIn().cell(placement.state(), PatientMove.PATIENT_ARRIVED).action();
+      if (action == LeftInAction.RESUME) {
+        placement.resume(at);
+      }
+    }
   }
 
   List<Placement> placements() {
     return all.stream().map(OpenPlacement::asPlacement).toList();
+  }
+
+  private void place(CatheterHappening happening, BedsideEvent by, Placing placing) {
+    CatheterAction action = settle(placing.catheter(), happening, by);
+    if (action == CatheterAction.PLACE_ANEW) {
+      known(placing.catheter()).ifPresent(one -> one.end(How.PUT_IN_ANEW, by, Optional.empty()));
+    }
+    if (action == CatheterAction.PLACE || action == CatheterAction.PLACE_ANEW) {
+      OpenPlacement placement = new OpenPlacement(by, placing);
+      all.add(placement);
+      last.put(placing.catheter(), placement);
+    }
+  }
+
+  private void takeOut(CatheterHappening happening, How how, CatheterEvent by) {
+    recordLateRemoval(by);
+    if (settle(by.catheter(), happening, by) == CatheterAction.END) {
+      known(by.catheter()).ifPresent(placement -> placement.end(how, by, Optional.empty()));
+    }
+  }
+
+  /** A discharge may have ended the time of this catheter: now its removal is on record. */
+  private void recordLateRemoval(CatheterEvent by) {
+    for (OpenPlacement placement : all) {
+      Optional<Conflicts.Departure> departure = placement.departure();
+      if (placement.catheter().equals(by.catheter()) && departure.isPresent()) {
+        Cell<DepartureAction> cell =
+            conflicts.departures().cell(departure.get(), DepartureEvent.TAKEN_OUT);
+        if (cell.action() == DepartureAction.RECORD) {
+          placement.recordLate(by);
+        }
+      }
+    }
+  }
+
+  private CatheterAction settle(
+      CatheterId catheter, CatheterHappening happening, BedsideEvent event) {
+    Optional<OpenPlacement> known = known(catheter);
+    CatheterBefore before =
+        known
+            .map(OpenPlacement::state)
+            .map(CathetersInPlace::before)
+            .orElse(CatheterBefore.NEVER_IN);
+    Cell<CatheterAction> cell = conflicts.catheters().cell(before, happening);
+    BedsideEvent[] others =
+        known
+            .filter(placement -> before == CatheterBefore.IN_PLACE)
+            .map(placement -> new BedsideEvent[] {placement.placedBy()})
+            .orElse(new BedsideEvent[0]);
+    cell.remarks()
+        .forEach(
+            code ->
+                remarks.add(code, Doubt.ofCatheter(code, catheter.value(), event), event, others));
+    return cell.action();
+  }
+
+  private Optional<OpenPlacement> known(CatheterId catheter) {
+    return Optional.ofNullable(last.get(catheter));
+  }
+
+  private static CatheterBefore before(CatheterThere state) {
+    return switch (state) {
+      case IN_PLACE -> CatheterBefore.IN_PLACE;
+      case RESTING -> CatheterBefore.RESTING;
+      case OUT -> CatheterBefore.OUT;
+    };
   }
 }

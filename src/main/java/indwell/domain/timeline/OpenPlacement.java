@@ -6,6 +6,8 @@ import indwell.domain.event.CatheterId;
 import indwell.domain.event.Placing;
 import indwell.domain.event.Ward;
 import indwell.domain.time.Span;
+import indwell.domain.timeline.Conflicts.CatheterThere;
+import indwell.domain.timeline.Conflicts.Departure;
 import indwell.domain.timeline.PlacementEnd.How;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -34,8 +36,18 @@ final class OpenPlacement {
     return placing.catheter();
   }
 
-  boolean resting() {
-    return restingSince.isPresent();
+  /** How the catheter is now. */
+  CatheterThere state() {
+    if (end.isPresent()) {
+      return CatheterThere.OUT;
+    }
+    return restingSince.isPresent() ? CatheterThere.RESTING : CatheterThere.IN_PLACE;
+  }
+
+  /** Whether its removal is on record, if a discharge ended it. */
+  Optional<Departure> departure() {
+    return end.filter(one -> one.how() == How.DISCHARGED)
+        .map(one -> one.recordedLater().isPresent() ? Departure.RECORDED : Departure.UNRECORDED);
   }
 
   void add(CatheterEvent fact) {
@@ -46,7 +58,7 @@ final class OpenPlacement {
     restingSince = Optional.of(at);
   }
 
-  /** Does nothing to a catheter that does not rest. */
+  /** The rest is over. */
   void resume(Instant at) {
     restingSince.ifPresent(since -> rests.add(Span.between(since, at)));
     restingSince = Optional.empty();
@@ -57,14 +69,10 @@ final class OpenPlacement {
     end = Optional.of(new PlacementEnd(how, by, ward, Optional.empty()));
   }
 
-  /** Notes the first removal or exchange on record after a discharge ended this placement. */
+  /** Notes the removal or exchange on record after a discharge ended this placement. */
   void recordLate(BedsideEvent by) {
-    boolean waits =
-        end.isPresent() && end.get().how() == How.DISCHARGED && end.get().recordedLater().isEmpty();
-    if (waits) {
-      PlacementEnd known = end.get();
-      end = Optional.of(new PlacementEnd(known.how(), known.by(), known.ward(), Optional.of(by)));
-    }
+    end =
+        end.map(known -> new PlacementEnd(known.how(), known.by(), known.ward(), Optional.of(by)));
   }
 
   Placement asPlacement() {

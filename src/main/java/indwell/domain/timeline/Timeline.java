@@ -46,7 +46,7 @@ public record Timeline(
   public static Timeline of(Collection<? extends BedsideEvent> currentEvents) {
     List<BedsideEvent> ordered = new ArrayList<>(currentEvents);
     ordered.sort(BedsideEvent.TIMELINE_ORDER);
-    return new TimelineReader().read(ordered);
+    return new TimelineReader(Conflicts.OF_THE_FILE).read(ordered);
   }
 
   /** Reads only what had happened by then; an event exactly at that instant had. */

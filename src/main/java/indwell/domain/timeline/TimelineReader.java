@@ -5,7 +5,6 @@ import indwell.domain.event.CatheterEvent;
 import indwell.domain.event.CatheterEvent.Exchange;
 import indwell.domain.event.CatheterEvent.Insertion;
 import indwell.domain.event.CatheterEvent.Removal;
-import indwell.domain.event.CatheterId;
 import indwell.domain.event.Movement.Arrival;
 import indwell.domain.event.Movement.Discharge;
 import indwell.domain.event.PatientMeasurement.BodyWeight;
@@ -13,21 +12,29 @@ import indwell.domain.event.PatientMeasurement.UrineOutput;
 import indwell.domain.event.Placing;
 import indwell.domain.event.Ward;
 import indwell.domain.refusal.IssueCode;
+import indwell.domain.timeline.Conflicts.PlacingEvent;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
 /**
  * Walks one patient's events in timeline order, keeping who is where and which catheters are in
- * place. What to do when two events disagree is decided here and nowhere else (contract, section
+ * place. What to do when two events disagree is looked up in {@link Conflicts} (contract, section
  * 4).
  */
 final class TimelineReader {
   private final List<UrineOutput> urine = new ArrayList<>();
   private final List<BodyWeight> weights = new ArrayList<>();
   private final List<Remark> remarks = new ArrayList<>();
-  private final Whereabouts whereabouts = new Whereabouts(this::remark);
-  private final CathetersInPlace catheters = new CathetersInPlace(this::remark);
+  private final Conflicts conflicts;
+  private final Whereabouts whereabouts;
+  private final CathetersInPlace catheters;
+
+  TimelineReader(Conflicts conflicts) {
+    this.conflicts = conflicts;
+    this.whereabouts = new Whereabouts(conflicts, this::remark);
+    this.catheters = new CathetersInPlace(conflicts, this::remark);
+  }
 
   /** Takes notice of something doubtful. */
   interface Remarks {
@@ -47,63 +54,54 @@ final class TimelineReader {
   }
 
   private void read(BedsideEvent event) {
-    boolean unused =
-        switch (event.type()) {
-          case PATIENT_ADMITTED, PATIENT_TRANSFERRED -> arrive((Arrival) event);
-          case PATIENT_DISCHARGED -> discharge((Discharge) event);
-          case CATHETER_INSERTED -> insert((Insertion) event);
-          case CATHETER_EXCHANGED -> exchange((Exchange) event);
-          case CATHETER_REMOVED -> catheters.remove((Removal) event);
-          case NEED_REVIEWED, SECUREMENT_CHANGED, CARE_CHECKED, SPECIMEN_COLLECTED ->
-              catheters.fact((CatheterEvent) event);
-          case URINE_MEASURED -> measure((UrineOutput) event);
-          case WEIGHT_MEASURED -> weights.add((BodyWeight) event);
-        };
+    switch (event.type()) {
+      case PATIENT_ADMITTED, PATIENT_TRANSFERRED -> arrive((Arrival) event);
+      case PATIENT_DISCHARGED -> discharge((Discharge) event);
+      case CATHETER_INSERTED -> insert((Insertion) event);
+      case CATHETER_EXCHANGED -> exchange((Exchange) event);
+      case CATHETER_REMOVED -> catheters.remove((Removal) event);
+      case NEED_REVIEWED, SECUREMENT_CHANGED, CARE_CHECKED, SPECIMEN_COLLECTED ->
+          catheters.fact((CatheterEvent) event);
+      case URINE_MEASURED -> measure((UrineOutput) event);
+      case WEIGHT_MEASURED -> weights.add((BodyWeight) event);
+    }
   }
 
-  private boolean arrive(Arrival arrival) {
-    boolean moved = whereabouts.arrive(arrival);
-    if (moved) {
+  private void arrive(Arrival arrival) {
+    if (whereabouts.arrive(arrival)) {
       catheters.resume(arrival.at());
     }
-    return moved;
   }
 
-  private boolean discharge(Discharge discharge) {
+  private void discharge(Discharge discharge) {
     Optional<Ward> ward = whereabouts.currentWard();
-    boolean left = whereabouts.discharge(discharge);
-    if (left) {
+    if (whereabouts.discharge(discharge)) {
       catheters.discharge(discharge, ward);
     }
-    return left;
   }
 
-  private boolean insert(Insertion insertion) {
-    return place(insertion, insertion.placing());
+  private void insert(Insertion insertion) {
+    remarkWhere(insertion, insertion.placing());
+    catheters.insert(insertion, insertion.placing());
   }
 
-  private boolean exchange(Exchange exchange) {
+  private void exchange(Exchange exchange) {
     catheters.takeOut(exchange);
-    return place(exchange, exchange.replacement());
+    remarkWhere(exchange, exchange.replacement());
+    catheters.putIn(exchange);
   }
 
-  private boolean place(BedsideEvent by, Placing placing) {
-    if (whereabouts.currentWard().isEmpty()) {
-      remark(
-          IssueCode.CATHETER_OUTSIDE_STAY,
-          "Catheter "
-              + placing.catheter().value()
-              + " was put in outside any stay; it makes no catheter day until a stay begins.",
-          by);
-    }
-    return catheters.place(by, placing);
+  private void remarkWhere(BedsideEvent by, Placing placing) {
+    conflicts
+        .placings()
+        .cell(whereabouts.patient(), PlacingEvent.PUT_IN)
+        .remarks()
+        .forEach(code -> remark(code, Doubt.ofCatheter(code, placing.catheter().value(), by), by));
   }
 
-  private boolean measure(UrineOutput output) {
+  private void measure(UrineOutput output) {
     urine.add(output);
-    Optional<CatheterId> named = output.catheter();
-    named.ifPresent(catheter -> catheters.expectInPlace(catheter, output));
-    return true;
+    output.catheter().ifPresent(catheter -> catheters.expectInPlace(catheter, output));
   }
 
   private void remark(

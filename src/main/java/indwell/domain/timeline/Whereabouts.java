@@ -8,6 +8,17 @@ import indwell.domain.event.Movement.Discharge;
 import indwell.domain.event.Ward;
 import indwell.domain.refusal.IssueCode;
 import indwell.domain.time.Span;
+import indwell.domain.timeline.ConflictTable.Cell;
+import indwell.domain.timeline.Conflicts.OtherStay;
+import indwell.domain.timeline.Conflicts.OtherStayAction;
+import indwell.domain.timeline.Conflicts.OtherStayEvent;
+import indwell.domain.timeline.Conflicts.PatientAt;
+import indwell.domain.timeline.Conflicts.StayAction;
+import indwell.domain.timeline.Conflicts.StayBefore;
+import indwell.domain.timeline.Conflicts.StayEvent;
+import indwell.domain.timeline.Conflicts.WardAction;
+import indwell.domain.timeline.Conflicts.WardBefore;
+import indwell.domain.timeline.Conflicts.WardEvent;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -21,30 +32,15 @@ import java.util.Optional;
  * stay that was left open by a transfer into another one does not take the patient back by itself.
  */
 final class Whereabouts {
+  private final Conflicts conflicts;
   private final TimelineReader.Remarks remarks;
   private final Map<BusinessId, OpenStay> stays = new LinkedHashMap<>();
   private final List<WardStay> finished = new ArrayList<>();
   private Optional<Here> here = Optional.empty();
 
-  Whereabouts(TimelineReader.Remarks remarks) {
+  Whereabouts(Conflicts conflicts, TimelineReader.Remarks remarks) {
+    this.conflicts = conflicts;
     this.remarks = remarks;
-  }
-
-  /** A stay while the timeline is read. */
-  private static final class OpenStay {
-    private final BusinessId encounter;
-    private final Instant start;
-    private final List<WardStay> wards = new ArrayList<>();
-    private Optional<Movement> endedBy = Optional.empty();
-
-    private OpenStay(BusinessId encounter, Instant start) {
-      this.encounter = encounter;
-      this.start = start;
-    }
-
-    private Stay asStay(List<WardStay> wardsNow) {
-      return new Stay(encounter, new Span(start, endedBy.map(Movement::at)), wardsNow, endedBy);
-    }
   }
 
   /** Where the patient is now: the arrival that brought them there, and its stay. */
@@ -55,48 +51,36 @@ final class Whereabouts {
     }
   }
 
-  /** Takes an arrival in; false when it changed nothing. */
+  /** Takes an arrival in; false when it moved nobody. */
   boolean arrive(Arrival arrival) {
-    OpenStay known = stays.get(arrival.encounter());
-    if (known != null && known.endedBy.isPresent()) {
-      return ignoreAfterEnd(arrival, known);
-    }
     boolean admission = arrival.type() == EventType.PATIENT_ADMITTED;
-    if (admission) {
+    Cell<StayAction> cell = settle(arrival, admission ? StayEvent.ADMITTED : StayEvent.TRANSFERRED);
+    boolean moves = cell.action() == StayAction.BEGIN || cell.action() == StayAction.MOVE;
+    if (moves && admission) {
       endOtherStays(arrival);
-    } else {
-      remarkOverlap(arrival);
     }
-    OpenStay stay = known == null ? open(arrival, admission) : known;
-    if (known != null && admission) {
-      remarks.add(
-          IssueCode.ADMITTED_TWICE,
-          "The stay had begun before this admission; it is read as a movement within the stay.",
+    remark(cell.remarks(), arrival);
+    if (moves) {
+      move(
+          stays.computeIfAbsent(arrival.encounter(), id -> new OpenStay(id, arrival.at())),
           arrival);
     }
-    move(stay, arrival);
-    return true;
+    return moves;
   }
 
   /** Takes a discharge in; false when the patient did not leave by it. */
   boolean discharge(Discharge discharge) {
-    OpenStay stay = stays.get(discharge.encounter());
-    if (stay == null) {
-      remarks.add(
-          IssueCode.DISCHARGE_WITHOUT_STAY,
-          "The patient was discharged from a stay that had not begun.",
-          discharge);
-      return here.isEmpty();
+    Cell<StayAction> cell = settle(discharge, StayEvent.DISCHARGED);
+    remark(cell.remarks(), discharge);
+    boolean ends = cell.action() == StayAction.END || cell.action() == StayAction.END_AND_LEAVE;
+    if (ends) {
+      known(discharge).ifPresent(stay -> stay.end(discharge));
     }
-    if (stay.endedBy.isPresent()) {
-      return ignoreAfterEnd(discharge, stay);
+    boolean leaves = cell.action() == StayAction.LEAVE || cell.action() == StayAction.END_AND_LEAVE;
+    if (leaves) {
+      leave(discharge.at());
     }
-    stay.endedBy = Optional.of(discharge);
-    if (here.isPresent() && here.get().stay() != stay) {
-      return false;
-    }
-    leave(discharge.at());
-    return true;
+    return leaves;
   }
 
   /** The ward that the patient is in, inpatient or not; empty outside any stay. */
@@ -104,94 +88,110 @@ final class Whereabouts {
     return here.map(place -> place.arrival().ward());
   }
 
-  List<Stay> stays() {
-    return stays.values().stream().map(stay -> stay.asStay(wardsOf(stay))).toList();
+  /** Whether the patient is in any ward. */
+  PatientAt patient() {
+    return here.isPresent() ? PatientAt.IN_A_WARD : PatientAt.NOWHERE;
   }
 
-  private List<WardStay> wardsOf(OpenStay stay) {
-    return withLasting(
-        stay.wards, here.filter(place -> place.stay() == stay).map(Whereabouts::lasting));
+  List<Stay> stays() {
+    return stays.values().stream().map(stay -> stay.asStay(lastingOf(stay))).toList();
   }
 
   List<WardStay> wards() {
-    return withLasting(finished, here.map(Whereabouts::lasting));
+    List<WardStay> all = new ArrayList<>(finished);
+    here.map(Whereabouts::lasting).ifPresent(all::add);
+    return all;
+  }
+
+  private Optional<WardStay> lastingOf(OpenStay stay) {
+    return here.filter(place -> place.stay() == stay).map(Whereabouts::lasting);
   }
 
   private static WardStay lasting(Here place) {
     return place.until(Optional.empty());
   }
 
-  private static List<WardStay> withLasting(List<WardStay> done, Optional<WardStay> lasting) {
-    List<WardStay> all = new ArrayList<>(done);
-    lasting.ifPresent(all::add);
-    return all;
+  private Optional<OpenStay> known(Movement movement) {
+    return Optional.ofNullable(stays.get(movement.encounter()));
   }
 
-  private OpenStay open(Arrival arrival, boolean admission) {
-    if (!admission) {
-      remarks.add(
-          IssueCode.STAY_WITHOUT_ADMISSION,
-          "The stay has no admission before this transfer, which is read as its beginning.",
-          arrival);
+  private Cell<StayAction> settle(Movement movement, StayEvent event) {
+    return conflicts.stays().cell(before(movement), event);
+  }
+
+  private StayBefore before(Movement movement) {
+    Optional<OpenStay> known = known(movement);
+    if (known.isEmpty()) {
+      return here.isEmpty() ? StayBefore.NEW_NOWHERE : StayBefore.NEW_ELSEWHERE;
     }
-    OpenStay stay = new OpenStay(arrival.encounter(), arrival.at());
-    stays.put(arrival.encounter(), stay);
-    return stay;
+    if (known.get().ended()) {
+      return StayBefore.ENDED;
+    }
+    if (here.isEmpty()) {
+      return StayBefore.OPEN_NOWHERE;
+    }
+    return here.get().stay() == known.get() ? StayBefore.OPEN_HERE : StayBefore.OPEN_ELSEWHERE;
   }
 
   private void endOtherStays(Arrival admission) {
     for (OpenStay stay : stays.values()) {
-      if (stay.endedBy.isEmpty() && !stay.encounter.equals(admission.encounter())) {
-        stay.endedBy = Optional.of(admission);
-        remarks.add(
-            IssueCode.STAY_ENDED_BY_NEXT_ADMISSION,
-            "An earlier stay had no discharge; it is read as ended by this admission.",
-            admission);
+      if (stay.encounter().equals(admission.encounter())) {
+        continue;
       }
-    }
-  }
-
-  private void remarkOverlap(Arrival transfer) {
-    boolean elsewhere =
-        here.isPresent() && !here.get().stay().encounter.equals(transfer.encounter());
-    if (elsewhere) {
-      remarks.add(
-          IssueCode.STAYS_OVERLAP,
-          "The patient was transferred in one stay while another had not ended; the latest movement"
-              + " says where the patient is.",
-          transfer,
-          here.get().arrival());
+      Cell<OtherStayAction> cell =
+          conflicts
+              .otherStays()
+              .cell(
+                  stay.ended() ? OtherStay.ENDED : OtherStay.OPEN,
+                  OtherStayEvent.ADMITTED_ELSEWHERE);
+      if (cell.action() == OtherStayAction.END) {
+        stay.end(admission);
+      }
+      remark(cell.remarks(), admission);
     }
   }
 
   private void move(OpenStay stay, Arrival arrival) {
-    if (here.isPresent() && here.get().arrival().at().equals(arrival.at())) {
-      remarks.add(
-          IssueCode.MOVEMENTS_AT_ONE_INSTANT,
-          "Two movements happened at one instant; the last in timeline order decides.",
-          arrival,
-          here.get().arrival());
-      here = Optional.empty();
+    Cell<WardAction> cell = conflicts.wards().cell(wardBefore(arrival.at()), WardEvent.MOVED);
+    remark(cell.remarks(), arrival);
+    switch (cell.action()) {
+      case ENTER, CHANGE -> leave(arrival.at());
+      case REPLACE -> here = Optional.empty();
     }
-    leave(arrival.at());
     here = Optional.of(new Here(stay, arrival));
+  }
+
+  private WardBefore wardBefore(Instant now) {
+    return here.map(
+            place ->
+                place.arrival().at().equals(now) ? WardBefore.SINCE_NOW : WardBefore.SINCE_EARLIER)
+        .orElse(WardBefore.NOWHERE);
   }
 
   private void leave(Instant at) {
     if (here.isPresent()) {
       WardStay done = here.get().until(Optional.of(at));
-      here.get().stay().wards.add(done);
+      here.get().stay().add(done);
       finished.add(done);
       here = Optional.empty();
     }
   }
 
-  private boolean ignoreAfterEnd(Movement movement, OpenStay ended) {
-    remarks.add(
-        IssueCode.MOVEMENT_AFTER_STAY_ENDED,
-        "The stay had ended before this movement, which changes nothing.",
-        movement,
-        ended.endedBy.orElseThrow());
-    return false;
+  private void remark(List<IssueCode> codes, Movement movement) {
+    for (IssueCode code : codes) {
+      Movement[] others = other(code, movement).map(one -> new Movement[] {one}).orElse(NONE);
+      remarks.add(code, Doubt.ofMovement(code), movement, others);
+    }
+  }
+
+  private static final Movement[] NONE = {};
+
+  /** The movement that it disagrees with, where there is one to name. */
+  private Optional<? extends Movement> other(IssueCode code, Movement movement) {
+    return switch (code) {
+      case MOVEMENT_AFTER_STAY_ENDED -> known(movement).flatMap(OpenStay::endedBy);
+      case STAYS_OVERLAP, MOVEMENTS_AT_ONE_INSTANT -> here.map(Here::arrival);
+      default -> Optional.empty();
+    };
   }
 }
