@@ -76,7 +76,7 @@ final class Dispatcher {
 
   private static HttpAnswer wrongMethod(String method, List<Interaction> here) {
     Set<String> allowed = new LinkedHashSet<>();
-    for (String one : List.of("GET", "POST")) {
+    for (String one : List.of("GET", "POST", "PUT", "DELETE")) {
       if (here.stream().anyMatch(interaction -> interaction.route().methods().contains(one))) {
         allowed.add(one);
       }

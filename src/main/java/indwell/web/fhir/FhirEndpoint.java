@@ -78,7 +78,7 @@ public final class FhirEndpoint {
     }
     Interaction interaction = ((Found) target).interaction();
     FhirRequest decoded = decode(exchange, method, path, interaction);
-    if (method.equals("POST")) {
+    if (method.equals("POST") || method.equals("PUT")) {
       checkMediaType(exchange);
       readBody(exchange, interaction, decoded);
     } else {
@@ -115,7 +115,9 @@ public final class FhirEndpoint {
         new Headers(
             exchange.header("Prefer"),
             exchange.header("If-None-Match"),
-            exchange.header("If-Modified-Since")),
+            exchange.header("If-Modified-Since"),
+            exchange.header("If-Match"),
+            exchange.header("If-None-Exist")),
         Buffer.buffer(),
         Negotiation.choose(accept(exchange), format, interaction.produces()),
         clock.instant());

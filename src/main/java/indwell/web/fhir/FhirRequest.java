@@ -15,7 +15,7 @@ import java.util.Optional;
  * @param path the segments below {@code /fhir}
  * @param parameters of the query, in their order, {@code _format} and {@code _pretty} left out
  * @param headers those that interactions look at
- * @param body empty unless the method is POST
+ * @param body empty unless the method is POST or PUT
  * @param format media type of the answer
  * @param now the service's clock, read once
  */
@@ -31,7 +31,11 @@ record FhirRequest(
 
   /** Request headers that interactions look at. */
   record Headers(
-      Optional<String> prefer, Optional<String> ifNoneMatch, Optional<String> ifModifiedSince) {}
+      Optional<String> prefer,
+      Optional<String> ifNoneMatch,
+      Optional<String> ifModifiedSince,
+      Optional<String> ifMatch,
+      Optional<String> ifNoneExist) {}
 
   /** The first segment: the resource type where there is one. */
   String type() {
