@@ -32,6 +32,15 @@ public interface ClinicalStore extends AutoCloseable {
   /** Runs the work against one consistent state. */
   <T> T read(Function<Reading, T> work);
 
+  /**
+   * Settles the past: waits for the transactions under way and sees to it that nothing is written
+   * any more with a {@code lastUpdated} at or before the answer. What stands then stays, so it can
+   * be read bit by bit, and again after a restart.
+   *
+   * @return the time given, to the millisecond, or a later one that was settled before
+   */
+  Instant settle(Instant at);
+
   /** Whether events could be taken at this moment. */
   boolean available();
 
@@ -72,6 +81,9 @@ public interface ClinicalStore extends AutoCloseable {
     /** Number of resources that meet the query, its page bounds aside. */
     long count(ResourceQuery query);
 
+    /** Resources as they stood at a time, ascending by id. */
+    List<StoredResource> standing(Standing question);
+
     /** Wards with an inpatient movement in a current event, ever. */
     SortedSet<Ward> inpatientWards();
 
@@ -102,6 +114,12 @@ public interface ClinicalStore extends AutoCloseable {
     void lockPatients(SortedSet<String> patientIds);
 
     /**
+     * The time to put on what this transaction writes, to the millisecond: the time given, or the
+     * next one when the past is settled up to that or a later one.
+     */
+    Instant time(Instant now);
+
+    /**
      * Adds a version of an event.
      *
      * @throws IllegalStateException if that version is there already; at the latest when the
@@ -112,8 +130,9 @@ public interface ClinicalStore extends AutoCloseable {
     /**
      * Adds a version of a resource, which becomes its newest.
      *
-     * @throws IllegalStateException if the newest version is not {@code version - 1}; at the latest
-     *     when the transaction ends
+     * @throws IllegalStateException if the newest version is not {@code version - 1}, or its {@code
+     *     lastUpdated} lies in the settled past ({@link #time} gives one that does not); at the
+     *     latest when the transaction ends
      */
     void put(StoredResource resource);
 

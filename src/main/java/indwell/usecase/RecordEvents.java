@@ -49,7 +49,7 @@ public final class RecordEvents {
     EventVersion event = accepted.version();
     try {
       return store.write(
-          tx -> new Intake(tx, validator, context, now).take(event, accepted.canonical()));
+          tx -> new Intake(tx, validator, context, tx.time(now)).take(event, accepted.canonical()));
     } catch (StoreUnavailable away) {
       LOG.log(Level.WARNING, "An event was not recorded: the store is away");
       return failed(

@@ -14,6 +14,9 @@ public interface Database extends AutoCloseable {
   /** Begins a transaction that may write. */
   WriteSession begin();
 
+  /** Waits until no transaction that may write is under way, and begins one beside no other. */
+  WriteSession beginAlone();
+
   /** Whether the files or the server are still those that were opened. */
   boolean present();
 

@@ -5,6 +5,7 @@ import indwell.domain.event.Ward;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
+import indwell.port.Standing;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
@@ -69,6 +70,11 @@ class JdbcReading implements Reading {
   @Override
   public long count(ResourceQuery query) {
     return new ResourceSearch(sql.get(), query).count();
+  }
+
+  @Override
+  public List<StoredResource> standing(Standing question) {
+    return new StandingSearch(sql.get()).page(question);
   }
 
   @Override

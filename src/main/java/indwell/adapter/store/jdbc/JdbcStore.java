@@ -5,6 +5,7 @@ import indwell.port.StoreUnavailable;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.Function;
@@ -33,6 +34,18 @@ public final class JdbcStore implements ClinicalStore {
   @Override
   public <T> T read(Function<Reading, T> work) {
     return attempt(() -> readOnce(work));
+  }
+
+  @Override
+  public Instant settle(Instant at) {
+    return attempt(
+        () -> {
+          try (WriteSession session = database.beginAlone()) {
+            Instant settled = new SettledPast(session.writing()).moveTo(at);
+            session.commit();
+            return settled;
+          }
+        });
   }
 
   /** Commits a change of one row: nothing less tells whether the next event can be kept. */

@@ -5,12 +5,18 @@ import indwell.port.ClinicalStore.Writing;
 import indwell.port.PatientIndex;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.Optional;
 import java.util.SortedSet;
 
 /** Collects what is written and sends it off before the next read, or when the work is done. */
 final class JdbcWriting extends JdbcReading implements Writing {
   private final WriteSession session;
   private final PendingWrites pending;
+
+  /** Read once: it stays where it is while this transaction lasts. */
+  private Optional<Instant> settled = Optional.empty();
 
   JdbcWriting(WriteSession session) {
     this(session, new PendingWrites());
@@ -37,6 +43,13 @@ final class JdbcWriting extends JdbcReading implements Writing {
   }
 
   @Override
+  public Instant time(Instant now) {
+    Instant wanted = now.truncatedTo(ChronoUnit.MILLIS);
+    Instant until = settledUntil();
+    return wanted.isAfter(until) ? wanted : until.plusMillis(1);
+  }
+
+  @Override
   public void append(StoredEvent event) {
     if (pending.holds(event.key())) {
       flush();
@@ -46,6 +59,10 @@ final class JdbcWriting extends JdbcReading implements Writing {
 
   @Override
   public void put(StoredResource resource) {
+    if (!resource.lastUpdated().isAfter(settledUntil())) {
+      throw new IllegalStateException(
+          "A %s is last updated in the settled past.".formatted(resource.key().type()));
+    }
     if (pending.holds(resource.key())) {
       flush();
     }
@@ -55,6 +72,13 @@ final class JdbcWriting extends JdbcReading implements Writing {
   @Override
   public void index(String patientId, PatientIndex index) {
     pending.add(patientId, index);
+  }
+
+  private Instant settledUntil() {
+    if (settled.isEmpty()) {
+      settled = Optional.of(new SettledPast(session.reading()).until());
+    }
+    return settled.orElseThrow();
   }
 
   void flush() {

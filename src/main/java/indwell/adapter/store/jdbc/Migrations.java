@@ -27,7 +27,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class Migrations {
   static final String FOLDER = "db/migration/common/";
-  static final List<String> SCRIPTS = List.of("V001__events_resources_whereabouts.sql");
+  static final List<String> SCRIPTS = List.of("V001__events_resources_whereabouts.sql", "V013__exports.sql");
 
   private Migrations() {}
 
@@ -62,9 +62,15 @@ public final class Migrations {
                   "The database was written by a newer release (its tables have version "
                       + info.getVersion()
                       + ", this release knows up to "
-                      + SCRIPTS.size()
+                      + newest()
                       + "); start that release, or restore a backup from before the upgrade.");
             });
+  }
+
+  /** The number of the last script, as in {@code V013__exports.sql}. */
+  private static int newest() {
+    String last = SCRIPTS.get(SCRIPTS.size() - 1);
+    return Integer.parseInt(last.substring(1, last.indexOf('_')));
   }
 
   private static final class Scripts implements ResourceProvider {

@@ -6,6 +6,7 @@ import indwell.port.ClinicalStore.Reading;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
+import indwell.port.Standing;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
@@ -93,6 +94,27 @@ class MemoryReading implements Reading {
   }
 
   @Override
+  public List<StoredResource> standing(Standing question) {
+    return ofType(question.type())
+        .flatMap(versions -> standing(versions, question.at()).stream())
+        .filter(r -> r.lastUpdated().isAfter(question.since()))
+        .filter(r -> r.lastUpdated().isBefore(question.until()))
+        .filter(
+            r -> question.patientIds().isEmpty() || question.patientIds().contains(r.patientId()))
+        .filter(r -> question.ids().isEmpty() || question.ids().contains(r.key().id()))
+        .filter(r -> question.afterId().map(id -> r.key().id().compareTo(id) > 0).orElse(true))
+        .limit(question.limit())
+        .toList();
+  }
+
+  private static Optional<StoredResource> standing(
+      SortedMap<Integer, StoredResource> versions, Instant at) {
+    return versions.values().stream()
+        .filter(r -> !r.lastUpdated().isAfter(at))
+        .reduce((lower, higher) -> higher);
+  }
+
+  @Override
   public SortedSet<Ward> inpatientWards() {
     return spans()
         .filter(PatientIndex.WardSpan::inpatient)
@@ -129,10 +151,15 @@ class MemoryReading implements Reading {
     return state.resources.getOrDefault(key, new TreeMap<>());
   }
 
+  private Stream<SortedMap<Integer, StoredResource>> ofType(String type) {
+    return state.resources.tailMap(new ResourceKey(type, ""), true).entrySet().stream()
+        .takeWhile(entry -> entry.getKey().type().equals(type))
+        .map(Map.Entry::getValue);
+  }
+
   private Stream<StoredResource> matching(ResourceQuery query) {
-    return state.resources.tailMap(new ResourceKey(query.type(), ""), true).entrySet().stream()
-        .takeWhile(entry -> entry.getKey().type().equals(query.type()))
-        .map(entry -> entry.getValue().get(entry.getValue().lastKey()))
+    return ofType(query.type())
+        .map(versions -> versions.get(versions.lastKey()))
         .filter(r -> query.ids().isEmpty() || query.ids().contains(r.key().id()))
         .filter(r -> query.patientIds().isEmpty() || query.patientIds().contains(r.patientId()))
         .filter(r -> query.identifiers().isEmpty() || identified(r, query.identifiers()));

@@ -1,6 +1,8 @@
 package indwell.adapter.store.memory;
 
 import indwell.port.ClinicalStore;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.concurrent.locks.Lock;
 import java.util.concurrent.locks.ReadWriteLock;
 import java.util.concurrent.locks.ReentrantReadWriteLock;
@@ -36,6 +38,19 @@ public final class MemoryStore implements ClinicalStore {
   @Override
   public <T> T read(Function<Reading, T> work) {
     return locked(lock.readLock(), () -> work.apply(new MemoryReading(state)));
+  }
+
+  @Override
+  public Instant settle(Instant at) {
+    return locked(
+        lock.writeLock(),
+        () -> {
+          Instant wanted = at.truncatedTo(ChronoUnit.MILLIS);
+          if (wanted.isAfter(state.settledUntil)) {
+            state.settledUntil = wanted;
+          }
+          return state.settledUntil;
+        });
   }
 
   @Override

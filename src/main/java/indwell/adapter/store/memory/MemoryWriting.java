@@ -5,6 +5,8 @@ import indwell.port.ClinicalStore.Writing;
 import indwell.port.PatientIndex;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Optional;
@@ -31,6 +33,12 @@ final class MemoryWriting extends MemoryReading implements Writing {
   public void lockPatients(SortedSet<String> patientIds) {}
 
   @Override
+  public Instant time(Instant now) {
+    Instant wanted = now.truncatedTo(ChronoUnit.MILLIS);
+    return wanted.isAfter(state.settledUntil) ? wanted : state.settledUntil.plusMillis(1);
+  }
+
+  @Override
   public void append(StoredEvent event) {
     SortedMap<Integer, StoredEvent> versions =
         state.events.computeIfAbsent(event.key(), key -> new TreeMap<>());
@@ -47,6 +55,10 @@ final class MemoryWriting extends MemoryReading implements Writing {
 
   @Override
   public void put(StoredResource resource) {
+    if (!resource.lastUpdated().isAfter(state.settledUntil)) {
+      throw new IllegalStateException(
+          "A %s is last updated in the settled past.".formatted(resource.key().type()));
+    }
     SortedMap<Integer, StoredResource> versions =
         state.resources.getOrDefault(resource.key(), new TreeMap<>());
     int newest = versions.isEmpty() ? 0 : versions.lastKey();

@@ -5,6 +5,7 @@ import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
+import java.time.Instant;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.Map;
@@ -25,6 +26,9 @@ final class State {
   final NavigableMap<ResourceKey, SortedMap<Integer, StoredResource>> resources = new TreeMap<>();
 
   final Map<String, PatientIndex> indexes = new HashMap<>();
+
+  /** Nothing is written any more with a time of last update at or before this. */
+  Instant settledUntil = Instant.MIN;
 
   Set<EventKey> eventsNaming(String patientId) {
     return eventsNaming.computeIfAbsent(patientId, id -> new HashSet<>());

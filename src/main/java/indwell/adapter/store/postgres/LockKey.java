@@ -11,6 +11,9 @@ import java.security.NoSuchAlgorithmException;
  * so an event can never wait for a patient; names that share a number only wait for each other.
  */
 final class LockKey {
+  /** Held by every transaction that may write; an event with this number would wait for nobody. */
+  static final long OF_WRITERS = 0x696e_6477_656c_6c00L;
+
   private LockKey() {}
 
   static long ofEvent(EventKey key) {

@@ -8,6 +8,7 @@ import indwell.adapter.store.jdbc.WriteSession;
 import io.agroal.api.AgroalDataSource;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.function.BiFunction;
 
 /** The server: some connections that write, some that read. */
 final class PostgresDatabase implements Database {
@@ -54,8 +55,17 @@ final class PostgresDatabase implements Database {
 
   @Override
   public WriteSession begin() {
+    return open(PostgresSession::open);
+  }
+
+  @Override
+  public WriteSession beginAlone() {
+    return open(PostgresSession::openAlone);
+  }
+
+  private WriteSession open(BiFunction<PostgresDialect, Connection, PostgresSession> how) {
     try {
-      return new PostgresSession(dialect, writer.getConnection());
+      return how.apply(dialect, writer.getConnection());
     } catch (SQLException e) {
       throw Sql.failure(dialect, e);
     }

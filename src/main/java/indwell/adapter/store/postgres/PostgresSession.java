@@ -11,16 +11,41 @@ import java.util.SortedSet;
 /** One transaction of the server; the locks are the server's and end with it. */
 final class PostgresSession implements WriteSession {
   private static final String LOCK = "SELECT pg_advisory_xact_lock(?)";
+  private static final String LOCK_SHARED = "SELECT pg_advisory_xact_lock_shared(?)";
 
   private final PostgresDialect dialect;
   private final Connection connection;
   private final Sql sql;
 
-  PostgresSession(PostgresDialect dialect, Connection connection) throws SQLException {
+  private PostgresSession(PostgresDialect dialect, Connection connection) {
     this.dialect = dialect;
     this.connection = connection;
     this.sql = new Sql(dialect, Connections.fixed(connection));
-    connection.setAutoCommit(false);
+  }
+
+  /** A session beside others of its kind. */
+  static PostgresSession open(PostgresDialect dialect, Connection connection) {
+    return new PostgresSession(dialect, connection).begin(LOCK_SHARED);
+  }
+
+  /** A session beside no other. */
+  static PostgresSession openAlone(PostgresDialect dialect, Connection connection) {
+    return new PostgresSession(dialect, connection).begin(LOCK);
+  }
+
+  /** Whoever waits to be alone lets nobody else begin, so it waits for those under way alone. */
+  private PostgresSession begin(String lock) {
+    try {
+      connection.setAutoCommit(false);
+      sql.query(lock, statement -> statement.setLong(1, LockKey.OF_WRITERS), row -> true);
+      return this;
+    } catch (SQLException e) {
+      close();
+      throw Sql.failure(dialect, e);
+    } catch (RuntimeException e) {
+      close();
+      throw e;
+    }
   }
 
   @Override

@@ -10,6 +10,9 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.time.Duration;
+import java.util.concurrent.locks.Lock;
+import java.util.concurrent.locks.ReadWriteLock;
+import java.util.concurrent.locks.ReentrantReadWriteLock;
 
 /** The open file: one connection that writes, a few that read, and the locks of this process. */
 final class SqliteDatabase implements Database {
@@ -20,6 +23,9 @@ final class SqliteDatabase implements Database {
   private final AgroalDataSource writer;
   private final AgroalDataSource readers;
   private final GroupCommit writers;
+
+  /** Shared by the sessions; in turn, so that whoever wants to be alone gets there. */
+  private final ReadWriteLock sessions = new ReentrantReadWriteLock(true);
 
   final StripedLocks events = new StripedLocks(PATIENCE);
   final StripedLocks patients = new StripedLocks(PATIENCE);
@@ -68,7 +74,17 @@ final class SqliteDatabase implements Database {
 
   @Override
   public WriteSession begin() {
-    return new SqliteSession(this);
+    return new SqliteSession(this, holding(sessions.readLock()));
+  }
+
+  @Override
+  public WriteSession beginAlone() {
+    return new SqliteSession(this, holding(sessions.writeLock()));
+  }
+
+  private static Runnable holding(Lock lock) {
+    StripedLocks.take(lock, PATIENCE);
+    return lock::unlock;
   }
 
   @Override

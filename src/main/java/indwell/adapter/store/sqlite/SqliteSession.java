@@ -19,8 +19,12 @@ final class SqliteSession implements WriteSession {
   private final Deque<Runnable> releases = new ArrayDeque<>();
   private Optional<GroupCommit.Member> member = Optional.empty();
 
-  SqliteSession(SqliteDatabase database) {
+  /**
+   * @param release run when the session closes, after its own locks are let go
+   */
+  SqliteSession(SqliteDatabase database, Runnable release) {
     this.database = database;
+    releases.push(release);
   }
 
   @Override
