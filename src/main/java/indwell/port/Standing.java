@@ -6,8 +6,8 @@ import java.util.Set;
 
 /**
  * A question about the resources of one type as they stood at a time: of each the highest version
- * among those last updated at or before it, whatever came later. After {@link
- * ClinicalStore#settle} the answer for that time never changes.
+ * among those last updated at or before it, whatever came later. After {@link ClinicalStore#settle}
+ * the answer for that time never changes.
  *
  * @param type resource type
  * @param at the time, inclusive

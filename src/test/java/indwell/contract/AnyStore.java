@@ -22,8 +22,7 @@ public enum AnyStore {
       case MEMORY -> new MemoryStore();
       case SQLITE -> SqliteStore.open(folder.resolve("data"));
       case POSTGRES ->
-          PostgresStore.open(
-              TestPostgres.newDatabase(), TestPostgres.USER, TestPostgres.PASSWORD);
+          PostgresStore.open(TestPostgres.newDatabase(), TestPostgres.USER, TestPostgres.PASSWORD);
     };
   }
 }

@@ -27,7 +27,8 @@ import org.jspecify.annotations.Nullable;
  */
 public final class Migrations {
   static final String FOLDER = "db/migration/common/";
-  static final List<String> SCRIPTS = List.of("V001__events_resources_whereabouts.sql", "V013__exports.sql");
+  static final List<String> SCRIPTS =
+      List.of("V001__events_resources_whereabouts.sql", "V013__exports.sql");
 
   private Migrations() {}
 
