@@ -32,6 +32,7 @@ final class FacilitySettings {
         own.outputChartingWithin().orElse(wider.outputChartingWithin()),
         own.careCheckWithin().orElse(wider.careCheckWithin()),
         own.postoperativeWithin().orElse(wider.postoperativeWithin()),
-        own.balloonToleranceMl().orElse(wider.balloonToleranceMl()));
+        own.balloonToleranceMl().orElse(wider.balloonToleranceMl()),
+        own.urineReading().orElse(wider.urineReading()));
   }
 }

@@ -1,5 +1,6 @@
 package indwell.boot;
 
+import indwell.domain.rule.UrineReading;
 import io.smallrye.config.ConfigMapping;
 import io.smallrye.config.WithDefault;
 import io.smallrye.config.WithParentName;
@@ -65,6 +66,9 @@ public interface IndwellConfig {
 
     /** Largest difference in mL between balloon fill and label that is no mismatch. */
     Optional<BigDecimal> balloonToleranceMl();
+
+    /** How low urine output is staged: {@code mean}, {@code consecutive} or {@code neonatal}. */
+    Optional<UrineReading> urineReading();
   }
 
   /** What a ward sets for itself. */

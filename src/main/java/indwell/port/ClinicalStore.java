@@ -84,6 +84,9 @@ public interface ClinicalStore extends AutoCloseable {
     /** Resources as they stood at a time, ascending by id. */
     List<StoredResource> standing(Standing question);
 
+    /** The newest versions of all Locations, ascending by id (code point). */
+    List<StoredResource> locations();
+
     /** Wards with an inpatient movement in a current event, ever. */
     SortedSet<Ward> inpatientWards();
 

@@ -27,11 +27,11 @@ public final class DeviceDays {
   public static final int MOST_DAYS = 3660;
 
   private final ClinicalStore store;
-  private final Facility facility;
+  private final HouseBook book;
 
   public DeviceDays(ClinicalStore store, Facility facility) {
     this.store = store;
-    this.facility = facility;
+    this.book = new HouseBook(facility);
   }
 
   /**
@@ -72,8 +72,9 @@ public final class DeviceDays {
               + " is not known; expected a ward that an event named.");
     }
     Set<Ward> wards = wardsAsked(state, question);
-    Optional<Asked<Table>> refused = checkRange(question, wards, now);
-    return refused.orElseGet(() -> Asked.answer(countWards(state, question, wards)));
+    HouseRules house = book.read(state);
+    Optional<Asked<Table>> refused = checkRange(house, question, wards, now);
+    return refused.orElseGet(() -> Asked.answer(countWards(state, house, question, wards)));
   }
 
   private static Set<Ward> wardsAsked(Reading state, Question question) {
@@ -82,7 +83,8 @@ public final class DeviceDays {
     return inpatient;
   }
 
-  private Optional<Asked<Table>> checkRange(Question asked, Set<Ward> wards, Instant now) {
+  private static Optional<Asked<Table>> checkRange(
+      HouseRules house, Question asked, Set<Ward> wards, Instant now) {
     LocalDate end = asked.endInclusive();
     if (end.isBefore(asked.start())) {
       return Optional.of(
@@ -104,7 +106,7 @@ public final class DeviceDays {
                   + MOST_DAYS
                   + " days."));
     }
-    if (lastCount(end, asked.ward(), wards).isAfter(now)) {
+    if (lastCount(house, end, asked.ward(), wards).isAfter(now)) {
       return Optional.of(
           badEnd(
               "The count time of "
@@ -119,42 +121,51 @@ public final class DeviceDays {
   }
 
   /** When the last of the wards is counted on that date. */
-  private Instant lastCount(LocalDate date, Optional<Ward> asked, Collection<Ward> wards) {
-    LocalTime none = asked.map(facility::countTimeOf).orElse(facility.countTime());
+  private static Instant lastCount(
+      HouseRules house, LocalDate date, Optional<Ward> asked, Collection<Ward> wards) {
+    LocalTime none =
+        asked.map(ward -> house.countTime(ward, date)).orElse(house.facility().countTime());
     LocalTime latest =
-        wards.stream().map(facility::countTimeOf).max(Comparator.naturalOrder()).orElse(none);
-    return facility.calendar().at(date, latest);
+        wards.stream()
+            .map(ward -> house.countTime(ward, date))
+            .max(Comparator.naturalOrder())
+            .orElse(none);
+    return house.calendar().at(date, latest);
   }
 
-  private Table countWards(Reading state, Question asked, Set<Ward> wards) {
+  private static Table countWards(
+      Reading state, HouseRules house, Question asked, Set<Ward> wards) {
     WardDayCount count =
         new WardDayCount(
-            facility.calendar(), facility::countTimeOf, wards, asked.start(), asked.endInclusive());
+            house.calendar(), house::countTime, wards, asked.start(), asked.endInclusive());
     List<Remark> remarks = new ArrayList<>();
     PatientTimelines.forEach(
         state,
-        patientsConcerned(state, asked, wards),
+        patientsConcerned(state, house, asked, wards),
         (patientId, events) -> {
           Timeline timeline = Timeline.of(events);
           count.add(timeline);
-          timeline.remarks().stream().filter(remark -> within(asked, remark)).forEach(remarks::add);
+          timeline.remarks().stream()
+              .filter(remark -> within(house, asked, remark))
+              .forEach(remarks::add);
         });
     return new Table(asked, count.counts(), Remarks.inOrder(remarks));
   }
 
-  private Set<String> patientsConcerned(Reading state, Question asked, Set<Ward> wards) {
+  private static Set<String> patientsConcerned(
+      Reading state, HouseRules house, Question asked, Set<Ward> wards) {
     if (wards.isEmpty()) {
       return Set.of();
     }
     // A date in a gap of the local clock may be counted on the next date, hence two days more.
     return state.patientsInWards(
         wards,
-        facility.calendar().startOf(asked.start()),
-        facility.calendar().startOf(asked.endInclusive().plusDays(2)));
+        house.calendar().startOf(asked.start()),
+        house.calendar().startOf(asked.endInclusive().plusDays(2)));
   }
 
-  private boolean within(Question asked, Remark remark) {
-    LocalDate date = facility.calendar().dateOf(remark.at());
+  private static boolean within(HouseRules house, Question asked, Remark remark) {
+    LocalDate date = house.calendar().dateOf(remark.at());
     return !date.isBefore(asked.start()) && !date.isAfter(asked.endInclusive());
   }
 }

@@ -27,12 +27,12 @@ public record Facility(
   /** A ward's own settings. */
   public record WardSettings(Optional<LocalTime> countTime, RuleSettings rules) {}
 
-  /** The local time at which the ward is counted. */
+  /** The local time at which the ward is counted, by what is configured. */
   public LocalTime countTimeOf(Ward ward) {
     return settingsOf(Optional.of(ward)).flatMap(WardSettings::countTime).orElse(countTime);
   }
 
-  /** The limits that hold in the ward; those of the facility outside any. */
+  /** The limits that are configured for the ward; those of the facility outside any. */
   public RuleSettings rulesOf(Optional<Ward> ward) {
     return settingsOf(ward).map(WardSettings::rules).orElse(rules);
   }

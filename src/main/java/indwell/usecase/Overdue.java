@@ -26,11 +26,11 @@ public final class Overdue {
   public static final Duration LOOK_AHEAD = Duration.ofDays(3);
 
   private final ClinicalStore store;
-  private final Facility facility;
+  private final HouseBook book;
 
   public Overdue(ClinicalStore store, Facility facility) {
     this.store = store;
-    this.facility = facility;
+    this.book = new HouseBook(facility);
   }
 
   /**
@@ -69,6 +69,7 @@ public final class Overdue {
   }
 
   private Flags flags(Reading state, Instant asOf, Optional<Ward> ward) {
+    HouseRules house = book.read(state);
     List<Raised> raised = new ArrayList<>();
     List<Remark> remarks = new ArrayList<>();
     PatientTimelines.forEach(
@@ -76,7 +77,7 @@ public final class Overdue {
         state.patientsWithCatheter(asOf),
         (patientId, events) -> {
           Timeline timeline = Timeline.asOf(events, asOf);
-          List<Raised> own = raisedBy(timeline, asOf).stream().filter(in(ward)).toList();
+          List<Raised> own = raisedBy(house, timeline, asOf).stream().filter(in(ward)).toList();
           raised.addAll(own);
           if (!own.isEmpty() || ward.isEmpty() || ward.equals(wardAt(timeline, asOf))) {
             remarks.addAll(timeline.remarks());
@@ -89,13 +90,13 @@ public final class Overdue {
     return raised -> ward.isEmpty() || ward.equals(raised.ward());
   }
 
-  private List<Raised> raisedBy(Timeline timeline, Instant asOf) {
+  private static List<Raised> raisedBy(HouseRules house, Timeline timeline, Instant asOf) {
     if (timeline.events().isEmpty()) {
       return List.of();
     }
     BusinessId patient = timeline.events().get(0).patient();
     Optional<Ward> ward = wardAt(timeline, asOf);
-    Bedside bedside = new Bedside(timeline, facility.rulesOf(ward), facility.calendar());
+    Bedside bedside = new Bedside(timeline, house.rules(ward, asOf), house.calendar());
     return AllRules.inForce(bedside, asOf).stream()
         .map(flag -> new Raised(flag, patient, wardOf(flag, ward)))
         .toList();

@@ -8,6 +8,7 @@ import indwell.domain.rule.AllRules;
 import indwell.domain.rule.Bedside;
 import indwell.domain.rule.FlagSpan;
 import indwell.domain.time.DayNumber;
+import indwell.domain.time.FacilityCalendar;
 import indwell.domain.timeline.Placement;
 import indwell.domain.timeline.PlacementEnd;
 import indwell.domain.timeline.Timeline;
@@ -23,11 +24,13 @@ import java.util.Optional;
 /** What a ward reads: who has a catheter, since when, why, and what is due. */
 public final class WardBoard {
   private final ClinicalStore store;
-  private final Facility facility;
+  private final FacilityCalendar calendar;
+  private final HouseBook book;
 
   public WardBoard(ClinicalStore store, Facility facility) {
     this.store = store;
-    this.facility = facility;
+    this.calendar = facility.calendar();
+    this.book = new HouseBook(facility);
   }
 
   /**
@@ -55,11 +58,12 @@ public final class WardBoard {
   public Board at(Instant now) {
     return store.read(
         state -> {
+          HouseRules house = book.read(state);
           List<Row> rows = new ArrayList<>();
           PatientTimelines.forEach(
               state,
               state.patientsWithCatheter(now),
-              (patientId, events) -> rows.addAll(rows(Timeline.asOf(events, now), now)));
+              (patientId, events) -> rows.addAll(rows(house, Timeline.asOf(events, now), now)));
           return new Board(now, inOrder(rows));
         });
   }
@@ -75,9 +79,9 @@ public final class WardBoard {
         .toList();
   }
 
-  private List<Row> rows(Timeline timeline, Instant now) {
+  private List<Row> rows(HouseRules house, Timeline timeline, Instant now) {
     Optional<Ward> ward = timeline.wardAt(now).map(WardStay::ward);
-    Bedside bedside = new Bedside(timeline, facility.rulesOf(ward), facility.calendar());
+    Bedside bedside = new Bedside(timeline, house.rules(ward, now), calendar);
     List<FlagSpan> flags = AllRules.inForce(bedside, now);
     return timeline.placements().stream()
         .map(catheter -> row(catheter, ward, flags, now))
@@ -102,9 +106,7 @@ public final class WardBoard {
 
   private DayNumber dayInPlace(Placement catheter, Instant now) {
     Instant last = catheter.end().map(PlacementEnd::at).orElse(now);
-    long days =
-        ChronoUnit.DAYS.between(
-            facility.calendar().dateOf(catheter.start()), facility.calendar().dateOf(last));
+    long days = ChronoUnit.DAYS.between(calendar.dateOf(catheter.start()), calendar.dateOf(last));
     return new DayNumber((int) days + 1);
   }
 

@@ -67,7 +67,8 @@ class ConfigurationPageTest {
                 defaultOf("indwell.rules.output-charting-within"),
                 defaultOf("indwell.rules.care-check-within"),
                 defaultOf("indwell.rules.postoperative-within"),
-                defaultOf("indwell.rules.balloon-tolerance-ml")))
+                defaultOf("indwell.rules.balloon-tolerance-ml"),
+                defaultOf("indwell.rules.urine-reading")))
         .isEqualTo(
             List.of(
                 rules.reviewDueBy().toString(),
@@ -75,7 +76,8 @@ class ConfigurationPageTest {
                 rules.outputChartingWithin().toHours() + "h",
                 rules.careCheckWithin().toHours() + "h",
                 rules.postoperativeWithin().toHours() + "h",
-                rules.balloonToleranceMl().toPlainString()));
+                rules.balloonToleranceMl().toPlainString(),
+                rules.urineReading().code()));
   }
 
   private static Optional<Class<?>> config() {

@@ -58,7 +58,7 @@ class RuleRowsTest {
     Ward ward = new Ward(row.cells().get(1).split(" ")[0]);
     LocalDate date = date(row.cells().get(1).split(" ")[1]);
     WardDayCount count =
-        new WardDayCount(UTC, any -> LocalTime.MIDNIGHT, List.of(ward), date, date);
+        new WardDayCount(UTC, (any, day) -> LocalTime.MIDNIGHT, List.of(ward), date, date);
     count.add(timeline(row, LATER));
 
     assertThat(count.counts().get(ward).get(date))

@@ -142,7 +142,7 @@ public final class TimelineSentence {
     WardDayCount count =
         new WardDayCount(
             calendar,
-            any -> LocalTime.parse(countTime),
+            (any, date) -> LocalTime.parse(countTime),
             List.of(new Ward(ward)),
             EventLine.date(start),
             EventLine.date(endInclusive));

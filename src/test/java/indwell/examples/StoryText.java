@@ -40,7 +40,7 @@ final class StoryText {
     }
     WardDayCount count =
         new WardDayCount(
-            story.calendar(), ward -> story.countTime(), wards, story.start(), story.end());
+            story.calendar(), (ward, date) -> story.countTime(), wards, story.start(), story.end());
     timelines.forEach(count::add);
     StringBuilder csv = new StringBuilder("date,ward,patient_days,catheter_days\r\n");
     count

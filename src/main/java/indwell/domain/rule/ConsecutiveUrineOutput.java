@@ -8,11 +8,11 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import java.util.function.Predicate;
 
 /**
- * KDIGO's urine-output stages read hour by hour: every single charted hour below the threshold. It
- * asks for intervals of at most an hour; a longer one says nothing about its single hours.
+ * KDIGO's urine-output stages read hour by hour: every single charted interval below the threshold,
+ * back from the end without a gap. It asks for intervals of at most an hour: a longer one says
+ * nothing about its single hours, and neither do two that overlap.
  *
  * <p>Source: KDIGO 2012 AKI guideline, Table 2; the reading is the "UOcons" of Allen 2020, BMC
  * Nephrol, doi:10.1186/s12882-019-1678-2.
@@ -26,45 +26,63 @@ public final class ConsecutiveUrineOutput {
   private final BigDecimal kg;
 
   /**
-   * @param intervals measured intervals in any order, without overlap
+   * @param intervals measured intervals in any order; those that end after {@code end} are left out
+   * @param end end of the newest interval that is looked at
    * @param kg body weight in kg, positive
    */
-  public ConsecutiveUrineOutput(List<UrineOutput> intervals, BigDecimal kg) {
+  public ConsecutiveUrineOutput(List<UrineOutput> intervals, Instant end, BigDecimal kg) {
     List<UrineOutput> ordered = new ArrayList<>(intervals);
+    ordered.removeIf(one -> one.at().isAfter(end));
     ordered.sort(Comparator.comparing(UrineOutput::at).reversed());
     this.newestFirst = ordered;
     this.kg = kg;
   }
 
-  /** Stage 0 to 3; empty when nothing is charted or the last interval is longer than an hour. */
-  public Optional<Integer> stage() {
+  /** The stage; empty when nothing is charted or the last interval is longer than an hour. */
+  public Optional<UrineStage> stage() {
     if (newestFirst.isEmpty() || length(newestFirst.get(0)).compareTo(HOUR) > 0) {
       return Optional.empty();
     }
-    if (run(rate -> rate.compareTo(THREE_TENTHS) < 0).compareTo(HOUR.multipliedBy(24)) >= 0
-        || run(Fraction::isZero).compareTo(HOUR.multipliedBy(12)) >= 0) {
-      return Optional.of(3);
+    if (lasting(24, THREE_TENTHS)) {
+      return Optional.of(stage(3, 24));
     }
-    Duration low = run(rate -> rate.compareTo(HALF) < 0);
-    if (low.compareTo(HOUR.multipliedBy(12)) >= 0) {
-      return Optional.of(2);
+    if (lasting(12, HALF)) {
+      return Optional.of(highest(12).isZero() ? stage(3, 12) : stage(2, 12));
     }
-    return Optional.of(low.compareTo(HOUR.multipliedBy(6)) >= 0 ? 1 : 0);
+    return Optional.of(lasting(6, HALF) ? stage(1, 6) : stage(0, 6));
   }
 
-  /** How long, back from the newest interval, every interval met the condition without a gap. */
-  private Duration run(Predicate<Fraction> meets) {
+  private UrineStage stage(int stage, int windowHours) {
+    return new UrineStage(
+        UrineReading.CONSECUTIVE, stage, windowHours, highest(windowHours).rounded(4), kg);
+  }
+
+  /** Whether every charted interval of the last so many hours was below the threshold. */
+  private boolean lasting(int hours, Fraction threshold) {
     Duration run = Duration.ZERO;
     Instant expectedEnd = newestFirst.get(0).at();
     for (UrineOutput one : newestFirst) {
       boolean unbroken = one.at().equals(expectedEnd) && length(one).compareTo(HOUR) <= 0;
-      if (!unbroken || !meets.test(ratePerKgHour(one))) {
-        return run;
+      if (!unbroken || ratePerKgHour(one).compareTo(threshold) >= 0) {
+        return false;
       }
       run = run.plus(length(one));
+      if (run.compareTo(HOUR.multipliedBy(hours)) >= 0) {
+        return true;
+      }
       expectedEnd = one.from();
     }
-    return run;
+    return false;
+  }
+
+  /** The highest rate among the intervals that reach into the last so many hours. */
+  private Fraction highest(int hours) {
+    Instant from = newestFirst.get(0).at().minus(HOUR.multipliedBy(hours));
+    return newestFirst.stream()
+        .filter(one -> one.at().isAfter(from))
+        .map(this::ratePerKgHour)
+        .max(Comparator.naturalOrder())
+        .orElse(Fraction.ZERO);
   }
 
   private static Duration length(UrineOutput one) {

@@ -7,6 +7,7 @@ import indwell.domain.event.PatientMeasurement.UrineOutput;
 import indwell.domain.timeline.Placement;
 import indwell.domain.timeline.PlacementEnd;
 import indwell.domain.timeline.Timeline;
+import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -15,9 +16,9 @@ import java.util.Optional;
 import java.util.stream.Stream;
 
 /**
- * Urine output is KDIGO stage 1 or more by the mean at the end of the last measured interval; from
- * the end of the first of the unbroken run of such intervals, until an interval without such a
- * stage (or without any result) or the end of the catheter. No weight, no flag.
+ * Urine output is stage 1 or more, read as the settings say, at the end of the last measured
+ * interval; from the end of the first of the unbroken run of such intervals, until an interval
+ * without such a stage (or without any result) or the end of the catheter. No weight, no flag.
  */
 final class LowOutputRule implements FlagRule {
 
@@ -52,7 +53,7 @@ final class LowOutputRule implements FlagRule {
     if (catheter.placing().drainage() == Drainage.NONE) {
       return List.of();
     }
-    List<Result> results = results(bedside.timeline());
+    List<Result> results = results(bedside);
     List<FlagSpan> spans = new ArrayList<>();
     int first = 0;
     while (first < results.size()) {
@@ -77,29 +78,36 @@ final class LowOutputRule implements FlagRule {
   }
 
   /** One result for each instant at which an interval ended, ascending. */
-  private static List<Result> results(Timeline timeline) {
+  private static List<Result> results(Bedside bedside) {
     List<Result> results = new ArrayList<>();
-    List<UrineOutput> urine = timeline.urine();
+    List<UrineOutput> urine = bedside.timeline().urine();
     for (int i = 0; i < urine.size(); i++) {
       boolean lastOfInstant =
           i + 1 == urine.size() || !urine.get(i + 1).at().equals(urine.get(i).at());
       if (lastOfInstant) {
-        results.add(result(timeline, urine.get(i)));
+        results.add(result(bedside, urine.get(i)));
       }
     }
     return results;
   }
 
-  private static Result result(Timeline timeline, UrineOutput interval) {
+  private static Result result(Bedside bedside, UrineOutput interval) {
+    Timeline timeline = bedside.timeline();
     Optional<BodyWeight> weight =
         timeline.weights().stream()
             .filter(one -> !one.at().isAfter(interval.at()))
             .reduce((earlier, later) -> later);
     return new Result(
-        interval,
-        weight,
-        weight.flatMap(
-            one -> new MeanUrineOutput(timeline.urine(), interval.at(), one.kg()).stage()));
+        interval, weight, weight.flatMap(one -> stage(bedside, interval.at(), one.kg())));
+  }
+
+  private static Optional<UrineStage> stage(Bedside bedside, Instant end, BigDecimal kg) {
+    List<UrineOutput> urine = bedside.timeline().urine();
+    return switch (bedside.settings().urineReading()) {
+      case MEAN -> new MeanUrineOutput(urine, end, kg).stage();
+      case CONSECUTIVE -> new ConsecutiveUrineOutput(urine, end, kg).stage();
+      case NEONATAL -> new NeonatalUrineOutput(urine, end, kg).stage();
+    };
   }
 
   private Optional<FlagSpan> span(
@@ -116,7 +124,7 @@ final class LowOutputRule implements FlagRule {
       return Optional.empty();
     }
     UrineStage stage = last.stage().orElseThrow();
-    Trace trace = new Trace(id(), finding(stage), facts(urine, last, stage));
+    Trace trace = new Trace(id(), stage.sentence(), facts(urine, last, stage));
     return Optional.of(new FlagSpan(code(), catheter, since, false, until, trace));
   }
 
@@ -129,17 +137,5 @@ final class LowOutputRule implements FlagRule {
             Stream.of(last.interval(), last.weight().orElseThrow()), inWindow)
         .distinct()
         .toList();
-  }
-
-  private static String finding(UrineStage stage) {
-    return "KDIGO urine output stage "
-        + stage.stage()
-        + ": mean of "
-        + stage.ratePerKgHour().stripTrailingZeros().toPlainString()
-        + " mL/kg/h over the last "
-        + stage.windowHours()
-        + " h, weight "
-        + stage.kg().toPlainString()
-        + " kg.";
   }
 }

@@ -3,7 +3,7 @@ package indwell.domain.rule;
 import java.math.BigDecimal;
 import java.time.Duration;
 
-/** Urine-output thresholds for neonates and children, as published. */
+/** Urine-output thresholds for children beside KDIGO's, as published. */
 public final class PaediatricUrineOutput {
   private PaediatricUrineOutput() {}
 
@@ -13,23 +13,6 @@ public final class PaediatricUrineOutput {
     RISK,
     INJURY,
     FAILURE
-  }
-
-  /**
-   * Neonatal KDIGO stage by the mean over 24 hours: 0 above 1, 1 above 0.5, 2 above 0.3, else 3.
-   *
-   * <p>Source: BMC Nephrol 2020, doi:10.1186/s12882-020-01945-z, Table 1.
-   *
-   * @param ratePerKgHour mean output in mL/kg/h
-   */
-  public static int neonatalStage(BigDecimal ratePerKgHour) {
-    if (ratePerKgHour.compareTo(BigDecimal.ONE) > 0) {
-      return 0;
-    }
-    if (ratePerKgHour.compareTo(new BigDecimal("0.5")) > 0) {
-      return 1;
-    }
-    return ratePerKgHour.compareTo(new BigDecimal("0.3")) > 0 ? 2 : 3;
   }
 
   /**

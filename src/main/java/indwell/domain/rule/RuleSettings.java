@@ -13,6 +13,7 @@ import java.time.LocalTime;
  * @param careCheckWithin longest time between care checks
  * @param postoperativeWithin longest time in place after an operation without another indication
  * @param balloonToleranceMl largest difference in mL between fill and label that is no mismatch
+ * @param urineReading how low urine output is staged
  */
 public record RuleSettings(
     LocalTime reviewDueBy,
@@ -20,7 +21,27 @@ public record RuleSettings(
     Duration outputChartingWithin,
     Duration careCheckWithin,
     Duration postoperativeWithin,
-    BigDecimal balloonToleranceMl) {
+    BigDecimal balloonToleranceMl,
+    UrineReading urineReading) {
+
+  /**
+   * Settings that make sense.
+   *
+   * @throws IllegalArgumentException if a length, a number of days or a volume is negative
+   */
+  public RuleSettings {
+    notNegative("securementGoodDays", securementGoodDays);
+    notNegative("outputChartingWithin", outputChartingWithin.toMillis());
+    notNegative("careCheckWithin", careCheckWithin.toMillis());
+    notNegative("postoperativeWithin", postoperativeWithin.toMillis());
+    notNegative("balloonToleranceMl", balloonToleranceMl.signum());
+  }
+
+  private static void notNegative(String name, long value) {
+    if (value < 0) {
+      throw new IllegalArgumentException(name + " is negative; expected 0 or more");
+    }
+  }
 
   /** The defaults of the contract. */
   public static final RuleSettings DEFAULTS =
@@ -30,5 +51,6 @@ public record RuleSettings(
           Duration.ofHours(8),
           Duration.ofHours(12),
           Duration.ofHours(24),
-          new BigDecimal("0.5"));
+          new BigDecimal("0.5"),
+          UrineReading.MEAN);
 }

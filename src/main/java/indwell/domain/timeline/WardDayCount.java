@@ -8,7 +8,7 @@ import java.time.LocalTime;
 import java.util.Collection;
 import java.util.SortedMap;
 import java.util.TreeMap;
-import java.util.function.Function;
+import java.util.function.BiFunction;
 
 /**
  * The denominator: for each ward and date the patients who are there at the ward's count time, and
@@ -19,20 +19,20 @@ import java.util.function.Function;
  */
 public final class WardDayCount {
   private final FacilityCalendar calendar;
-  private final Function<Ward, LocalTime> countTime;
+  private final BiFunction<Ward, LocalDate, LocalTime> countTime;
   private final LocalDate start;
   private final LocalDate endInclusive;
   private final SortedMap<Ward, SortedMap<LocalDate, DayCount>> counts = new TreeMap<>();
 
   /**
-   * @param countTime the local time at which a ward counts
+   * @param countTime the local time at which a ward counts on a date
    * @param wards the wards to count for; each of them gets every date, zeros included
    * @param start first date
    * @param endInclusive last date
    */
   public WardDayCount(
       FacilityCalendar calendar,
-      Function<Ward, LocalTime> countTime,
+      BiFunction<Ward, LocalDate, LocalTime> countTime,
       Collection<Ward> wards,
       LocalDate start,
       LocalDate endInclusive) {
@@ -58,10 +58,9 @@ public final class WardDayCount {
   }
 
   private void add(Timeline timeline, WardStay stay, SortedMap<LocalDate, DayCount> days) {
-    LocalTime time = countTime.apply(stay.ward());
     LocalDate last = lastDate(stay);
     for (LocalDate date = firstDate(stay); !date.isAfter(last); date = date.plusDays(1)) {
-      Instant counted = calendar.at(date, time);
+      Instant counted = calendar.at(date, countTime.apply(stay.ward(), date));
       if (stay.span().holds(counted)) {
         long catheter = timeline.catheterDayAt(counted) ? 1 : 0;
         days.merge(date, new DayCount(1, catheter), DayCount::plus);

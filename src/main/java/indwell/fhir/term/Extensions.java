@@ -17,6 +17,9 @@ public final class Extensions {
   /** What a specimen was taken for, on Specimen. */
   public static final String SPECIMEN_PURPOSE = own("catheter-specimen-purpose");
 
+  /** What a ward sets for itself from a date on, on Location. */
+  public static final String WARD_SETTINGS = own("catheter-ward-settings");
+
   /** Why a flag is up, on Flag. */
   public static final String TRACE = own("catheter-trace");
 

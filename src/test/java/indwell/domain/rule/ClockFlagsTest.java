@@ -396,6 +396,7 @@ class ClockFlagsTest {
         Duration.ofHours(outputHours),
         Duration.ofHours(checkHours),
         Duration.ofHours(surgeryHours),
-        new BigDecimal("0.5"));
+        new BigDecimal("0.5"),
+        UrineReading.MEAN);
   }
 }

@@ -71,7 +71,8 @@ class StandingFlagsTest {
               Duration.ofHours(8),
               Duration.ofHours(12),
               Duration.ofHours(24),
-              new BigDecimal("2"));
+              new BigDecimal("2"),
+              UrineReading.MEAN);
 
       assertThat(patient("label=10 filled=8").with(lenient).history(CODE)).isEmpty();
       assertThat(patient("label=10 filled=7.9").with(lenient).history(CODE)).isNotEmpty();

@@ -7,6 +7,7 @@ import indwell.domain.event.PatientMeasurement.UrineOutput;
 import indwell.domain.rule.PaediatricUrineOutput.Prifle;
 import java.math.BigDecimal;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.DisplayName;
@@ -41,10 +42,10 @@ class UrineOutputCheckValuesTest {
   void hourly(String row, String volumes, String consecutive, String mean, String rate) {
     List<UrineOutput> hours = hours(volumes);
 
-    assertThat(text(new ConsecutiveUrineOutput(hours, KG).stage())).isEqualTo(consecutive);
-    Optional<UrineStage> stage =
-        new MeanUrineOutput(hours, hours.get(hours.size() - 1).at(), KG).stage();
-    assertThat(text(stage.map(UrineStage::stage))).isEqualTo(mean);
+    Instant end = hours.get(hours.size() - 1).at();
+    assertThat(stage(new ConsecutiveUrineOutput(hours, end, KG).stage())).isEqualTo(consecutive);
+    Optional<UrineStage> stage = new MeanUrineOutput(hours, end, KG).stage();
+    assertThat(stage(stage)).isEqualTo(mean);
     assertThat(stage.map(one -> one.ratePerKgHour().toPlainString()).orElse("-")).isEqualTo(rate);
   }
 
@@ -53,16 +54,52 @@ class UrineOutputCheckValuesTest {
   void one_long_entry() {
     List<UrineOutput> entry = urine("06-01 06:00 urine 200 hours=6");
 
-    assertThat(new ConsecutiveUrineOutput(entry, KG).stage()).isEmpty();
+    assertThat(new ConsecutiveUrineOutput(entry, entry.get(0).at(), KG).stage()).isEmpty();
     assertThat(new MeanUrineOutput(entry, entry.get(0).at(), KG).stage())
-        .contains(new UrineStage(1, 6, new BigDecimal("0.4762"), KG));
+        .contains(new UrineStage(UrineReading.MEAN, 1, 6, new BigDecimal("0.4762"), KG));
   }
 
   @ParameterizedTest(name = "UO-11 (rule O8, neonatal KDIGO): mean {0} mL/kg/h is stage {1}")
   @CsvSource({"1.0, 1", "0.5, 2", "0.3, 3", "1.01, 0", "0.51, 1", "0.31, 2", "0, 3"})
   void neonates(BigDecimal rate, int stage) {
-    // Source: BMC Nephrol 2020, doi:10.1186/s12882-020-01945-z, Table 1.
-    assertThat(PaediatricUrineOutput.neonatalStage(rate)).isEqualTo(stage);
+    // Source: BMC Nephrol 2020, doi:10.1186/s12882-020-01945-z, Table 1. 24 hours of a child of 3.5
+    // kg.
+    BigDecimal kg = new BigDecimal("3.5");
+    List<UrineOutput> day = hours("24*" + rate.multiply(kg).stripTrailingZeros().toPlainString());
+
+    assertThat(new NeonatalUrineOutput(day, day.get(23).at(), kg).stage())
+        .contains(new UrineStage(UrineReading.NEONATAL, stage, 24, rate.setScale(4), kg));
+  }
+
+  @Test
+  void a_day_of_a_neonate_with_a_gap_is_no_result() {
+    List<UrineOutput> day = hours("24*1");
+
+    assertThat(new NeonatalUrineOutput(day.subList(1, 24), day.get(23).at(), KG).stage()).isEmpty();
+  }
+
+  @Test
+  void a_gap_breaks_a_run_of_hours() {
+    // Hour by hour a run has to reach back without a gap (rule O1, the reading UOcons).
+    List<UrineOutput> gap =
+        urine("06-01 05:00 urine 0 hours=1\n06-01 06:01 urine 0 hours=1\n" + sixLow());
+    assertThat(stage(new ConsecutiveUrineOutput(gap, at("06-01 13:00"), KG).stage()))
+        .isEqualTo("1");
+    assertThat(stage(new ConsecutiveUrineOutput(gap, at("06-01 12:00"), KG).stage()))
+        .isEqualTo("0");
+  }
+
+  /** Six hours of 30 mL from 07:00 to 13:00. */
+  private static String sixLow() {
+    StringBuilder lines = new StringBuilder();
+    for (int hour = 8; hour <= 13; hour++) {
+      lines.append(String.format("06-01 %02d:00 urine 30 hours=1%n", hour));
+    }
+    return lines.toString();
+  }
+
+  private static Instant at(String time) {
+    return TimelineSentence.of("").instant(time);
   }
 
   @ParameterizedTest(name = "UO-12 (rule O9, pRIFLE): {0} mL/kg/h for {1} minutes is {2}")
@@ -147,7 +184,7 @@ class UrineOutputCheckValuesTest {
     return TimelineSentence.of(lines).events().stream().map(UrineOutput.class::cast).toList();
   }
 
-  private static String text(Optional<Integer> stage) {
-    return stage.map(String::valueOf).orElse("-");
+  private static String stage(Optional<UrineStage> stage) {
+    return stage.map(one -> String.valueOf(one.stage())).orElse("-");
   }
 }

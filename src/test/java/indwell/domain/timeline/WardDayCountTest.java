@@ -134,7 +134,7 @@ class WardDayCountTest {
     WardDayCount count =
         new WardDayCount(
             early.calendar(),
-            ward -> ward.code().equals("A") ? LocalTime.of(6, 0) : LocalTime.of(11, 0),
+            (ward, date) -> ward.code().equals("A") ? LocalTime.of(6, 0) : LocalTime.of(11, 0),
             List.of(new Ward("A"), new Ward("B")),
             early.calendar().dateOf(early.instant("06-01 00:00")),
             early.calendar().dateOf(early.instant("06-02 00:00")));

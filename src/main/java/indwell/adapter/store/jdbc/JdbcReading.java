@@ -10,6 +10,7 @@ import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -75,6 +76,12 @@ class JdbcReading implements Reading {
   @Override
   public List<StoredResource> standing(Standing question) {
     return new StandingSearch(sql.get()).page(question);
+  }
+
+  @Override
+  public List<StoredResource> locations() {
+    return new ResourceTable(sql.get())
+        .locations().stream().sorted(Comparator.comparing(r -> r.key().id())).toList();
   }
 
   @Override

@@ -18,6 +18,10 @@ record ResourceTable(Sql sql) {
 
   private static final String NEWEST = COLUMNS + " WHERE r.newest = 1 AND %s";
 
+  /** A range of references, so that the index on them serves; '0' is the character after '/'. */
+  private static final String LOCATIONS =
+      NEWEST.formatted("r.reference > 'Location/' AND r.reference < 'Location0'");
+
   private static final String VERSION = COLUMNS + " WHERE r.reference = ? AND r.version = ?";
 
   private static final String HISTORY = COLUMNS + " WHERE r.reference = ? ORDER BY r.version DESC";
@@ -36,6 +40,10 @@ record ResourceTable(Sql sql) {
         NEWEST.formatted(dialect.in("r.reference")),
         statement -> dialect.bindList(statement, 1, references),
         ResourceTable::read);
+  }
+
+  List<StoredResource> locations() {
+    return sql.query(LOCATIONS, statement -> {}, ResourceTable::read);
   }
 
   List<StoredResource> version(ResourceKey key, int version) {

@@ -13,6 +13,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Collections;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -112,6 +113,14 @@ class MemoryReading implements Reading {
     return versions.values().stream()
         .filter(r -> !r.lastUpdated().isAfter(at))
         .reduce((lower, higher) -> higher);
+  }
+
+  @Override
+  public List<StoredResource> locations() {
+    return ofType("Location")
+        .map(versions -> versions.get(versions.lastKey()))
+        .sorted(Comparator.comparing(r -> r.key().id()))
+        .toList();
   }
 
   @Override
