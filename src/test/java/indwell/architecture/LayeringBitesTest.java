@@ -13,6 +13,7 @@ import indwell.architecture.planted.elsewhere.Anywhere;
 import indwell.architecture.planted.fhir.KnowsJakarta;
 import indwell.architecture.planted.port.DoesSomething;
 import indwell.architecture.planted.usecase.AsksTheMachine;
+import indwell.architecture.planted.usecase.KnowsDistributions;
 import indwell.architecture.planted.usecase.ProducesBeans;
 import indwell.architecture.planted.web.KnowsAdapter;
 import java.lang.reflect.Field;
@@ -50,6 +51,8 @@ class LayeringBitesTest {
               "adapters_see_neither_web_nor_use_cases_nor_boot",
               indwell.architecture.planted.adapter.KnowsUseCase.class),
           Map.entry("web_sees_neither_adapters_nor_boot", KnowsAdapter.class),
+          Map.entry(
+              "only_the_statistics_adapter_knows_the_statistics_library", KnowsDistributions.class),
           Map.entry("only_boot_produces_beans", ProducesBeans.class),
           Map.entry("only_boot_and_web_have_scopes", HasScope.class),
           Map.entry("only_boot_asks_the_machine_for_time_zone_or_chance", AsksTheMachine.class),

@@ -149,6 +149,15 @@ class LayeringTest {
           .resideInAnyPackage(layers("adapter", "boot"));
 
   @ArchTest
+  static final ArchRule only_the_statistics_adapter_knows_the_statistics_library =
+      noClasses()
+          .that()
+          .resideOutsideOfPackages(layers("adapter.statistics"))
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage("org.apache.commons.statistics..", "org.apache.commons.numbers..");
+
+  @ArchTest
   static final ArchRule only_boot_produces_beans =
       members()
           .that()

@@ -17,6 +17,7 @@ final class Layers {
           "indwell.domain.timeline",
           "indwell.domain.rule",
           "indwell.domain.refusal",
+          "indwell.domain.surveillance",
           "indwell.intake",
           "indwell.fhir.map",
           "indwell.fhir.term",
@@ -34,6 +35,7 @@ final class Layers {
           "indwell.adapter.store.sqlite",
           "indwell.adapter.store.postgres",
           "indwell.adapter.validation",
+          "indwell.adapter.statistics",
           "indwell.boot",
           "indwell.boot.cli",
           "indwell.boot.demo");

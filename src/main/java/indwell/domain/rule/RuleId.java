@@ -56,7 +56,43 @@ public enum RuleId {
   FLAG_REMOVAL_UNRECORDED(
       "FLAG-REMOVAL-UNRECORDED",
       "every catheter is counted in and out: common practice, no source"),
-  FLAG_OVERLAP("FLAG-OVERLAP", "one urethral catheter at a time: common practice, no source");
+  FLAG_OVERLAP("FLAG-OVERLAP", "one urethral catheter at a time: common practice, no source"),
+  DUR_1(
+      "DUR-1",
+      "NHSN manual chapter 7, Table 3, device utilization ratio (restated, HL7 Quality Measure"
+          + " guide), rule C29"),
+  RATE_1(
+      "RATE-1",
+      "NHSN manual chapter 7, Table 3, CAUTI rate (restated; published and recomputed against NHSN"
+          + " 2013 data), rules C28, C33"),
+  SAMPLE_1(
+      "SAMPLE-1",
+      "NHSN manual chapter 7, Table 2, weekly sampling (from memory), rules C21, C22, C24; the"
+          + " threshold of 75 device days: Thompson 2015 (published)"),
+  ELEC_1(
+      "ELEC-1",
+      "NHSN manual chapter 7, Table 2, electronic counts: 5 % (restated), three consecutive months"
+          + " (from memory), rules C17 to C20"),
+  SIR_1(
+      "SIR-1",
+      "NHSN, Keys to Success with the SIR (published); mid-P exact: Kulkarni 1998 (published), that"
+          + " NHSN uses it: published and recomputed, rules S1 to S7"),
+  SUR_1(
+      "SUR-1",
+      "NHSN, A Guide to the SUR (published); withheld below 1.0 and mid-P exact (from memory), rules"
+          + " C31, S8"),
+  PRED_1(
+      "PRED-1",
+      "CDC, NHSN 2022 rebaseline, CAUTI risk adjustment, tables 6 and 10 (restated) and 14"
+          + " (published); exponential and catheter days (from memory)"),
+  CHART_U(
+      "CHART-U",
+      "Montgomery, Introduction to Statistical Quality Control, chapter 7, u chart (published),"
+          + " rules K1, K2"),
+  CHART_G(
+      "CHART-G",
+      "Provost and Murray 2011, pp. 228-229, g chart (restated, SigmaXL documentation), rules K3, K4,"
+          + " K7; Minitab, G chart (published), rules K5, K6");
 
   private final String id;
   private final String source;

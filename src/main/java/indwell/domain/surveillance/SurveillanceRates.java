@@ -1,4 +1,4 @@
-package indwell.domain.rule;
+package indwell.domain.surveillance;
 
 import java.math.BigDecimal;
 import java.math.RoundingMode;

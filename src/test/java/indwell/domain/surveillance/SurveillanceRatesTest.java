@@ -1,4 +1,4 @@
-package indwell.domain.rule;
+package indwell.domain.surveillance;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
