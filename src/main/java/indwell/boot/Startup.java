@@ -7,6 +7,7 @@ import indwell.intake.Outcome;
 import indwell.port.ClinicalStore;
 import indwell.usecase.Facility;
 import indwell.usecase.RecordEvents;
+import indwell.usecase.SearchIndex;
 import io.quarkus.runtime.StartupEvent;
 import jakarta.enterprise.context.ApplicationScoped;
 import jakarta.enterprise.event.Observes;
@@ -47,6 +48,7 @@ public class Startup {
   void onStart(
       @Observes StartupEvent event, @ConfigProperty(name = "quarkus.http.host") String host) {
     refuseOtherThanLoopback(host);
+    new SearchIndex(store).bringUpToDate();
     if (config.demo()) {
       loadDemo();
     }

@@ -9,7 +9,9 @@ import indwell.usecase.CatheterDays;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Facility;
 import indwell.usecase.Overdue;
+import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
+import indwell.usecase.SearchResources;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.WardBoard;
 import jakarta.enterprise.context.Dependent;
@@ -75,6 +77,18 @@ public class Wiring {
   @Singleton
   ReadResources readResources(ClinicalStore store) {
     return new ReadResources(store);
+  }
+
+  @Produces
+  @Singleton
+  PatientFlags patientFlags(ClinicalStore store, Facility facility, MappingContext context) {
+    return new PatientFlags(store, facility, context);
+  }
+
+  @Produces
+  @Singleton
+  SearchResources searchResources(ClinicalStore store, PatientFlags flags) {
+    return new SearchResources(store, flags);
   }
 
   @Produces

@@ -2,6 +2,7 @@ package indwell.port;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
+import indwell.fhir.search.SearchValue;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.List;
@@ -61,6 +62,12 @@ public interface ClinicalStore extends AutoCloseable {
     /** The same for many patients at once, by patient id; patients without events are left out. */
     Map<String, List<StoredEvent>> currentEvents(Collection<String> patientIds);
 
+    /**
+     * When an event that names, or named, the patient was last replaced by a higher version or taken
+     * back, by patient id; patients without such an event are left out.
+     */
+    Map<String, Instant> lastCorrections(Collection<String> patientIds);
+
     /** The newest versions of those of the resources that exist. */
     Map<ResourceKey, StoredResource> resources(Collection<ResourceKey> keys);
 
@@ -86,6 +93,9 @@ public interface ClinicalStore extends AutoCloseable {
 
     /** The newest versions of all Locations, ascending by id (code point). */
     List<StoredResource> locations();
+
+    /** Which release of the search values the store was last read for; 0 for none. */
+    int searchVersion();
 
     /** Wards with an inpatient movement in a current event, ever. */
     SortedSet<Ward> inpatientWards();
@@ -138,6 +148,12 @@ public interface ClinicalStore extends AutoCloseable {
      *     latest when the transaction ends
      */
     void put(StoredResource resource);
+
+    /** Replaces what the newest version of the resource can be found by. */
+    void findBy(ResourceKey key, List<SearchValue> values);
+
+    /** Says which release of the search values all newest versions can be found by. */
+    void searchVersion(int version);
 
     /** Replaces what is known of the patient's whereabouts. */
     void index(String patientId, PatientIndex index);

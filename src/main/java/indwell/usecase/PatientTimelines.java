@@ -36,7 +36,8 @@ final class PatientTimelines {
     }
   }
 
-  private static List<BedsideEvent> events(List<StoredEvent> stored) {
+  /** The events that were stored, without those taken back. */
+  static List<BedsideEvent> events(List<StoredEvent> stored) {
     List<BedsideEvent> events = new ArrayList<>(stored.size());
     for (StoredEvent one : stored) {
       if (PARSED.read(one) instanceof Stated stated) {

@@ -6,6 +6,8 @@ import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.Identifiers;
 import indwell.fhir.map.PlanDiff;
 import indwell.fhir.map.ResourceId;
+import indwell.fhir.search.SearchValue;
+import indwell.fhir.search.SearchValues;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ProfileValidator;
 import indwell.port.ProfileValidator.Finding;
@@ -15,6 +17,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Date;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -31,6 +34,7 @@ final class ResourceWriter {
   private final ProfileValidator validator;
   private final Instant now;
   private final List<StoredResource> ready = new ArrayList<>();
+  private final Map<ResourceKey, List<SearchValue>> findBy = new HashMap<>();
 
   ResourceWriter(Writing store, ProfileValidator validator, Instant now) {
     this.store = store;
@@ -74,6 +78,7 @@ final class ResourceWriter {
     ResourceKey key = key(ResourceId.of(resource));
     int version = versionBefore + 1;
     resource.getMeta().setVersionId(Integer.toString(version)).setLastUpdated(Date.from(now));
+    findBy.put(key, SearchValues.of(resource));
     ready.add(
         new StoredResource(
             key,
@@ -92,6 +97,7 @@ final class ResourceWriter {
   void write() {
     ready.forEach(this::validate);
     ready.forEach(store::put);
+    findBy.forEach(store::findBy);
   }
 
   private void validate(StoredResource resource) {

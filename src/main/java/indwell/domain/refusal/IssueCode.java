@@ -53,7 +53,11 @@ public enum IssueCode {
   ADMITTED_TWICE("IND-0209", "business-rule"),
   STAY_ENDED_BY_NEXT_ADMISSION("IND-0210", "business-rule"),
   STAYS_OVERLAP("IND-0211", "business-rule"),
-  MOVEMENTS_AT_ONE_INSTANT("IND-0213", "business-rule");
+  MOVEMENTS_AT_ONE_INSTANT("IND-0213", "business-rule"),
+
+  UNSUPPORTED_MODIFIER("IND-0240", "not-supported"),
+  TOO_MANY_FOLLOWED("IND-0241", "too-costly"),
+  NO_HISTORY("IND-0242", "not-supported");
 
   private final String code;
   private final String fhirIssueType;

@@ -24,12 +24,17 @@ public final class FlagMapper {
   /** Code system of the flags. */
   public static final String SYSTEM = Systems.codeSystem("catheter-flag");
 
+  private static final String AFTER_DEVICE = "-";
+
   private FlagMapper() {}
 
-  /** Type and id: the same catheter, code and start give the same. */
+  /**
+   * Type and id: the same catheter, code and start give the same. The id begins with that of the
+   * Device, so that a flag, which is not stored, is found by a resource that is.
+   */
   public static ResourceId id(FlagSpan span) {
     BusinessId patient = patient(span);
-    String id =
+    String hash =
         Ids.derive(
             "Flag",
             patient.system(),
@@ -37,7 +42,14 @@ public final class FlagMapper {
             span.catheter().catheter().value(),
             span.code().code(),
             span.since().toString());
-    return new ResourceId("Flag", id);
+    String device = ResourceId.device(patient, span.catheter().catheter()).id();
+    return new ResourceId("Flag", device + AFTER_DEVICE + hash);
+  }
+
+  /** Id of the Device that a flag of that id is about; empty when no flag has such an id. */
+  public static Optional<String> deviceIdOf(String flagId) {
+    int end = flagId.indexOf(AFTER_DEVICE);
+    return end > 0 ? Optional.of(flagId.substring(0, end)) : Optional.empty();
   }
 
   /** The flag in force: status active, its period open. */

@@ -5,7 +5,9 @@ import indwell.port.ProfileValidator;
 import indwell.usecase.CatheterDays;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Overdue;
+import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
+import indwell.usecase.SearchResources;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -27,27 +29,33 @@ final class AllInteractions {
    */
   static List<Interaction> of(
       ReadResources resources,
+      SearchResources search,
+      PatientFlags flags,
       ProfileValidator validator,
       DeviceDays deviceDays,
       CatheterDays catheterDays,
       Overdue overdue,
       MappingContext context,
       Instant since) {
+    CurrentResources current = new CurrentResources(resources, flags);
+    SearchReading reading = new SearchReading(search, context.zone());
     Validation validation = new Validation(validator);
     String measure = file(MEASURE);
     List<Interaction> all =
         new ArrayList<>(
             List.of(
-                new ReadInteraction(resources),
+                new ReadInteraction(current),
                 new VersionReadInteraction(resources),
                 new HistoryInteraction(resources),
-                new SearchInteraction(resources),
+                new SearchInteraction(SearchForm.QUERY, reading, search),
                 new ValidateOperation(validation),
-                new ValidateInstanceOperation(resources, validation),
+                new ValidateInstanceOperation(current, validation),
                 new DeviceDaysOperation(deviceDays, resources, measure, false),
                 new DeviceDaysOperation(deviceDays, resources, measure, true),
                 new CatheterDaysOperation(catheterDays, context),
                 new OverdueOperation(overdue, resources, context)));
+    all.add(new SearchInteraction(SearchForm.BODY, reading, search));
+    all.addAll(FlagHistoryRefusal.all());
     all.add(new MetadataInteraction(all, since));
     return all;
   }

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.fhir.search.SearchParameter;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
@@ -10,6 +11,7 @@ import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementKind;
 import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestComponent;
 import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestResourceComponent;
 import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestResourceOperationComponent;
+import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestResourceSearchParamComponent;
 import org.hl7.fhir.r4.model.CapabilityStatement.ConditionalReadStatus;
 import org.hl7.fhir.r4.model.CapabilityStatement.ReferenceHandlingPolicy;
 import org.hl7.fhir.r4.model.CapabilityStatement.ResourceVersionPolicy;
@@ -31,9 +33,12 @@ final class Capabilities {
     resource(type).addInteraction().setCode(code);
     if (code == TypeRestfulInteraction.READ) {
       resource(type)
-          .setVersioning(ResourceVersionPolicy.VERSIONED)
-          .setReadHistory(true)
-          .setConditionalRead(ConditionalReadStatus.FULLSUPPORT)
+          .setVersioning(versions(type))
+          .setReadHistory(versions(type) == ResourceVersionPolicy.VERSIONED)
+          .setConditionalRead(
+              versions(type) == ResourceVersionPolicy.VERSIONED
+                  ? ConditionalReadStatus.FULLSUPPORT
+                  : ConditionalReadStatus.MODIFIEDSINCE)
           .addReferencePolicy(ReferenceHandlingPolicy.LITERAL);
     }
   }
@@ -43,9 +48,33 @@ final class Capabilities {
     rest.addInteraction().setCode(code);
   }
 
+  /** What is worked out has no versions. */
+  private static ResourceVersionPolicy versions(String type) {
+    return type.equals("Flag") ? ResourceVersionPolicy.NOVERSION : ResourceVersionPolicy.VERSIONED;
+  }
+
   /** A parameter of a search. */
-  void searchParameter(String type, String name, SearchParamType kind) {
-    resource(type).addSearchParam().setName(name).setType(kind);
+  void searchParameter(String type, SearchParameter parameter) {
+    CapabilityStatementRestResourceSearchParamComponent described =
+        resource(type)
+            .addSearchParam()
+            .setName(parameter.name())
+            .setType(SearchParamType.valueOf(parameter.kind().name()));
+    parameter.definition().ifPresent(described::setDefinition);
+  }
+
+  /** A reference that a search can follow, once. */
+  void include(String type, String name) {
+    if (!resource(type).hasSearchInclude(name)) {
+      resource(type).addSearchInclude(name);
+    }
+  }
+
+  /** A reference that a search can follow backwards, once. */
+  void revinclude(String type, String name) {
+    if (!resource(type).hasSearchRevInclude(name)) {
+      resource(type).addSearchRevInclude(name);
+    }
   }
 
   /**

@@ -36,7 +36,8 @@ public final class FhirEndpoint {
   private static final int MOST_IN_WORK = 512;
 
   private static final long STOP_MILLIS = 10_000;
-  private static final Set<String> GENERAL = Set.of("_format", "_pretty");
+  /** Parameters that every request may have. */
+  static final Set<String> GENERAL = Set.of("_format", "_pretty");
 
   private final Vertx vertx;
   private final Dispatcher dispatcher;
@@ -79,7 +80,7 @@ public final class FhirEndpoint {
     Interaction interaction = ((Found) target).interaction();
     FhirRequest decoded = decode(exchange, method, path, interaction);
     if (method.equals("POST") || method.equals("PUT")) {
-      checkMediaType(exchange);
+      checkMediaType(exchange, interaction);
       readBody(exchange, interaction, decoded);
     } else {
       work(exchange, interaction, decoded, () -> {});
@@ -136,7 +137,7 @@ public final class FhirEndpoint {
     return request.scheme() + "://" + authority + "/fhir";
   }
 
-  private static void checkMediaType(Exchange exchange) {
+  private static void checkMediaType(Exchange exchange, Interaction interaction) {
     Optional<String> given = exchange.header("Content-Type");
     Optional<String> type = given.flatMap(MediaType::parse).map(MediaType::toString);
     boolean compressed =
@@ -145,7 +146,7 @@ public final class FhirEndpoint {
             .filter(name -> !name.equalsIgnoreCase("identity"))
             .isPresent();
     boolean empty = exchange.declaredLength() == 0;
-    if (compressed || !(empty || type.filter(Negotiation.JSON_TYPES::contains).isPresent())) {
+    if (compressed || !(empty || type.filter(interaction.consumes()::contains).isPresent())) {
       throw FhirRefusal.of(
           415,
           IssueCode.MEDIA_TYPE,
@@ -155,7 +156,9 @@ public final class FhirEndpoint {
                   : given
                       .map(name -> "Media type " + Shown.text(name) + " is not read")
                       .orElse("No media type is given"))
-              + "; expected application/fhir+json without Content-Encoding.");
+              + "; expected "
+              + interaction.consumes().get(0)
+              + " without Content-Encoding.");
     }
   }
 

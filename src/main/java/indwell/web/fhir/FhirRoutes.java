@@ -5,7 +5,9 @@ import indwell.port.ProfileValidator;
 import indwell.usecase.CatheterDays;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Overdue;
+import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
+import indwell.usecase.SearchResources;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -24,6 +26,8 @@ public class FhirRoutes {
       Vertx vertx,
       Clock clock,
       ReadResources resources,
+      SearchResources search,
+      PatientFlags flags,
       ProfileValidator validator,
       DeviceDays deviceDays,
       CatheterDays catheterDays,
@@ -33,7 +37,7 @@ public class FhirRoutes {
         new FhirEndpoint(
             vertx,
             AllInteractions.of(
-                resources, validator, deviceDays, catheterDays, overdue, context, clock.instant()),
+                resources, search, flags, validator, deviceDays, catheterDays, overdue, context, clock.instant()),
             clock);
   }
 

@@ -14,6 +14,11 @@ interface Interaction {
   /** Adds itself to the CapabilityStatement. */
   void describe(Capabilities capabilities);
 
+  /** Media types of the bodies that it reads. */
+  default List<String> consumes() {
+    return Negotiation.JSON_TYPES;
+  }
+
   /** Media types that it can answer with, the preferred one first. */
   default List<String> produces() {
     return Negotiation.JSON_TYPES;

@@ -1,7 +1,5 @@
 package indwell.web.fhir;
 
-import indwell.port.ResourceKey;
-import indwell.usecase.ReadResources;
 import indwell.web.HttpAnswer;
 import java.util.Set;
 import org.hl7.fhir.r4.model.CapabilityStatement.TypeRestfulInteraction;
@@ -12,22 +10,22 @@ import org.hl7.fhir.r4.model.CapabilityStatement.TypeRestfulInteraction;
  * <p>Source: https://hl7.org/fhir/R4/http.html#read
  */
 final class ReadInteraction implements Interaction {
-  private final ReadResources resources;
+  private final CurrentResources resources;
 
-  ReadInteraction(ReadResources resources) {
+  ReadInteraction(CurrentResources resources) {
     this.resources = resources;
   }
 
   @Override
   public Route route() {
-    return Route.of(Set.of("GET"), "{type}/{id}", Set.copyOf(ReadResources.TYPES));
+    return Route.of(Set.of("GET"), "{type}/{id}", SearchForm.TYPES);
   }
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
     OperationInput.of(request, Set.of());
     return resources
-        .read(new ResourceKey(request.type(), request.id()))
+        .read(request)
         .map(stored -> Versioned.answer(request, stored))
         .orElseThrow(() -> unknown(request));
   }
@@ -43,7 +41,7 @@ final class ReadInteraction implements Interaction {
 
   @Override
   public void describe(Capabilities capabilities) {
-    ReadResources.TYPES.forEach(
+    SearchForm.TYPES.forEach(
         type -> capabilities.interaction(type, TypeRestfulInteraction.READ));
   }
 }

@@ -4,9 +4,10 @@ import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.fhir.map.FhirJson;
 import indwell.fhir.outcome.Outcomes;
+import indwell.fhir.search.SearchParameters;
 import indwell.port.StoredResource;
-import indwell.usecase.ReadResources;
-import indwell.usecase.ReadResources.Page;
+import indwell.usecase.SearchResources;
+import indwell.usecase.SearchResources.Found;
 import indwell.web.HttpAnswer;
 import indwell.web.fhir.BundleJson.Entry;
 import indwell.web.fhir.QueryText.Parameter;
@@ -14,72 +15,107 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalLong;
-import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.hl7.fhir.r4.model.CapabilityStatement.TypeRestfulInteraction;
 
 /**
- * A search over one type, page by page in the order of ids. A page starts behind the last id of the
- * one before, so that what is written meanwhile moves nothing.
+ * A search over one type, page by page. A page starts behind the last resource of the one before,
+ * so that what is written meanwhile moves nothing.
  *
  * <p>Source: https://hl7.org/fhir/R4/http.html#search
  */
 final class SearchInteraction implements Interaction {
   private static final String MATCH = "{\"mode\":\"match\"}";
+  private static final String INCLUDE = "{\"mode\":\"include\"}";
   private static final String OUTCOME = "{\"mode\":\"outcome\"}";
 
-  private final ReadResources resources;
+  private final SearchForm form;
+  private final SearchReading reading;
+  private final SearchResources resources;
 
-  SearchInteraction(ReadResources resources) {
+  SearchInteraction(SearchForm form, SearchReading reading, SearchResources resources) {
+    this.form = form;
+    this.reading = reading;
     this.resources = resources;
   }
 
   @Override
   public Route route() {
-    return Route.of(Set.of("GET"), "{type}", Set.copyOf(ReadResources.TYPES));
+    return form.route();
+  }
+
+  @Override
+  public List<String> consumes() {
+    return form.consumes();
   }
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
-    SearchQuery search = SearchQuery.of(request);
-    Page page = search.query().map(resources::search).orElse(new Page(List.of(), 0));
+    SearchQuery search = reading.read(request, form.parameters(request));
+    Found found =
+        search
+            .query()
+            .map(query -> resources.find(query, search.results().total(), request.now()))
+            .orElse(Found.nothing());
     List<Entry> entries = new ArrayList<>();
-    for (StoredResource stored : page.resources()) {
-      entries.add(Entry.of(request.base(), stored).with("search", MATCH));
-    }
+    found
+        .resources()
+        .forEach(stored -> entries.add(Entry.of(request.base(), stored).with("search", MATCH)));
+    included(search, found)
+        .forEach(stored -> entries.add(Entry.of(request.base(), stored).with("search", INCLUDE)));
     if (!search.ignored().isEmpty()) {
       entries.add(remark(search.ignored()));
     }
     return FhirAnswers.json(
         request,
-        BundleJson.of(
-            "searchset",
-            OptionalLong.of(page.total()),
-            links(request, search, page.resources()),
-            entries));
+        BundleJson.of("searchset", found.total(), links(request, search, found), entries));
+  }
+
+  private List<StoredResource> included(SearchQuery search, Found found) {
+    ResultParameters asked = search.results();
+    return asked.includes().isEmpty() && asked.revincludes().isEmpty()
+        ? List.of()
+        : resources
+            .following(
+                found.resources(),
+                asked.includes().stream().map(SearchInteraction::link).toList(),
+                asked.revincludes().stream().map(SearchInteraction::link).toList())
+            .fold(
+                included -> included,
+                issue -> {
+                  throw FhirRefusal.of(issue);
+                });
+  }
+
+  private static SearchResources.Link link(Include include) {
+    return new SearchResources.Link(
+        include.source(), include.parameter().name(), include.target());
   }
 
   private static Map<String, String> links(
-      FhirRequest request, SearchQuery search, List<StoredResource> found) {
-    String plain = url(request, search.used());
+      FhirRequest request, SearchQuery search, Found found) {
     Map<String, String> links = new LinkedHashMap<>();
-    List<Parameter> page =
-        request.parameters().stream()
-            .filter(one -> !search.ignored().contains(one.name()))
-            .toList();
-    links.put("self", url(request, page));
-    if (search.count() > 0 && found.size() == search.count()) {
-      String last = found.get(found.size() - 1).key().id();
-      String separator = search.used().isEmpty() ? "?" : "&";
-      links.put("next", plain + separator + SearchParameters.AFTER + "=" + QueryText.encode(last));
+    Stream<Parameter> page =
+        search.results().page().map(text -> new Parameter(ResultParameters.AFTER, text)).stream();
+    links.put("self", url(request, Stream.concat(search.used().stream(), page)));
+    if (found.more()) {
+      StoredResource last = found.resources().get(found.resources().size() - 1);
+      PageMark next =
+          new PageMark(
+              search.results().sort(),
+              search.order().asOf(),
+              found.lastKey().orElse(0),
+              last.key().id());
+      Stream<Parameter> after = Stream.of(new Parameter(ResultParameters.AFTER, next.text()));
+      links.put("next", url(request, Stream.concat(search.used().stream(), after)));
     }
     return links;
   }
 
-  private static String url(FhirRequest request, List<Parameter> parameters) {
+  private static String url(FhirRequest request, Stream<Parameter> parameters) {
     String query =
-        parameters.stream()
+        parameters
             .map(one -> QueryText.encode(one.name()) + "=" + QueryText.encode(one.value()))
             .collect(Collectors.joining("&"));
     return request.base() + "/" + request.type() + (query.isEmpty() ? "" : "?" + query);
@@ -98,10 +134,14 @@ final class SearchInteraction implements Interaction {
 
   @Override
   public void describe(Capabilities capabilities) {
-    for (String type : ReadResources.TYPES) {
+    if (form != SearchForm.QUERY) {
+      return;
+    }
+    for (String type : SearchForm.TYPES) {
       capabilities.interaction(type, TypeRestfulInteraction.SEARCHTYPE);
-      SearchParameters.selecting(type)
-          .forEach(name -> capabilities.searchParameter(type, name, SearchParameters.typeOf(name)));
+      SearchParameters.of(type).forEach(one -> capabilities.searchParameter(type, one));
+      Include.from(type).forEach(one -> capabilities.include(type, one.name()));
+      Include.to(type).forEach(one -> capabilities.revinclude(type, one.name()));
     }
   }
 }

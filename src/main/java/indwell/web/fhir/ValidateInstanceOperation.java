@@ -1,8 +1,6 @@
 package indwell.web.fhir;
 
-import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
-import indwell.usecase.ReadResources;
 import indwell.web.HttpAnswer;
 import java.nio.charset.StandardCharsets;
 import java.util.Set;
@@ -13,17 +11,17 @@ import java.util.Set;
  * <p>Source: https://hl7.org/fhir/R4/resource-operation-validate.html
  */
 final class ValidateInstanceOperation implements Interaction {
-  private final ReadResources resources;
+  private final CurrentResources resources;
   private final Validation validation;
 
-  ValidateInstanceOperation(ReadResources resources, Validation validation) {
+  ValidateInstanceOperation(CurrentResources resources, Validation validation) {
     this.resources = resources;
     this.validation = validation;
   }
 
   @Override
   public Route route() {
-    return Route.of(Set.of("GET"), "{type}/{id}/$validate", Set.copyOf(ReadResources.TYPES));
+    return Route.of(Set.of("GET"), "{type}/{id}/$validate", SearchForm.TYPES);
   }
 
   @Override
@@ -31,7 +29,7 @@ final class ValidateInstanceOperation implements Interaction {
     OperationInput input = OperationInput.of(request, Set.of("mode", "profile"));
     StoredResource stored =
         resources
-            .read(new ResourceKey(request.type(), request.id()))
+            .read(request)
             .orElseThrow(() -> ReadInteraction.unknown(request));
     return validation.answer(
         request,
@@ -42,7 +40,7 @@ final class ValidateInstanceOperation implements Interaction {
 
   @Override
   public void describe(Capabilities capabilities) {
-    ReadResources.TYPES.forEach(
+    SearchForm.TYPES.forEach(
         type -> capabilities.operation(type, "validate", Validation.DEFINITION));
   }
 }

@@ -1,6 +1,7 @@
 package indwell.web.fhir;
 
 import indwell.port.StoredResource;
+import indwell.usecase.FlagResource;
 import indwell.web.HttpAnswer;
 import io.vertx.core.buffer.Buffer;
 import java.time.DateTimeException;
@@ -27,9 +28,13 @@ final class Versioned {
         unchanged(request.headers(), stored)
             ? new HttpAnswer(304, FhirAnswers.json(request, "").headers(), Buffer.buffer())
             : FhirAnswers.json(request, stored.json());
-    return answer
-        .with("ETag", eTag(stored))
-        .with("Last-Modified", HTTP_DATE.format(stored.lastUpdated()));
+    HttpAnswer dated = answer.with("Last-Modified", HTTP_DATE.format(stored.lastUpdated()));
+    return hasVersions(stored) ? dated.with("ETag", eTag(stored)) : dated;
+  }
+
+  /** A flag has none, so that no entity tag can tell one state of it from the next. */
+  private static boolean hasVersions(StoredResource stored) {
+    return stored.version() != FlagResource.NO_VERSION;
   }
 
   static String eTag(StoredResource stored) {
@@ -40,6 +45,7 @@ final class Versioned {
   private static boolean unchanged(FhirRequest.Headers headers, StoredResource stored) {
     return headers
         .ifNoneMatch()
+        .filter(tags -> hasVersions(stored))
         .map(tags -> names(tags, stored.version()))
         .orElseGet(
             () ->

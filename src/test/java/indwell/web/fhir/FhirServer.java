@@ -12,8 +12,10 @@ import indwell.usecase.CatheterDays;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Facility;
 import indwell.usecase.Overdue;
+import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
+import indwell.usecase.SearchResources;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import io.vertx.core.http.HttpServerOptions;
@@ -56,11 +58,14 @@ final class FhirServer implements AutoCloseable {
     MappingContext context = new MappingContext(facility.calendar().zone());
     ProfileValidator validator = new Findings();
     recordEvents = new RecordEvents(store, validator, context);
+    PatientFlags flags = new PatientFlags(store, facility, context);
     FhirEndpoint endpoint =
         new FhirEndpoint(
             vertx,
             AllInteractions.of(
                 new ReadResources(store),
+                new SearchResources(store, flags),
+                flags,
                 validator,
                 new DeviceDays(store, facility),
                 new CatheterDays(store, facility),

@@ -7,7 +7,9 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 
 /** Table {@code event}. */
 record EventTable(Sql sql) {
@@ -19,6 +21,14 @@ record EventTable(Sql sql) {
       COLUMNS + " WHERE source = ? AND event_id = ? ORDER BY version";
 
   private static final String CURRENT = COLUMNS + " WHERE newest = 1 AND withdrawn = 0 AND %s";
+
+  private static final String CORRECTED =
+      "SELECT patient_id, max(at) FROM ("
+          + "SELECT o.patient_id AS patient_id, e.received_at AS at FROM event o JOIN event e"
+          + " ON e.source = o.source AND e.event_id = o.event_id AND e.version > o.version"
+          + " WHERE o.newest = 0 AND %s UNION ALL SELECT w.patient_id AS patient_id,"
+          + " w.received_at AS at FROM event w WHERE w.newest = 1 AND w.withdrawn = 1 AND %s"
+          + ") corrected GROUP BY patient_id";
 
   private static final String OUTDATE =
       "UPDATE event SET newest = 0"
@@ -40,6 +50,20 @@ record EventTable(Sql sql) {
         CURRENT.formatted(dialect.in("patient_id")),
         statement -> dialect.bindList(statement, 1, patientIds),
         EventTable::read);
+  }
+
+  Map<String, Instant> lastCorrections(Collection<String> patientIds) {
+    Dialect dialect = sql.dialect();
+    Map<String, Instant> last = new HashMap<>();
+    sql.query(
+            CORRECTED.formatted(dialect.in("o.patient_id"), dialect.in("w.patient_id")),
+            statement -> {
+              dialect.bindList(statement, 1, patientIds);
+              dialect.bindList(statement, 2, patientIds);
+            },
+            row -> Map.entry(row.getString(1), Instant.ofEpochMilli(row.getLong(2))))
+        .forEach(entry -> last.put(entry.getKey(), entry.getValue()));
+    return last;
   }
 
   /** Adds versions of different events. */

@@ -48,6 +48,11 @@ class JdbcReading implements Reading {
   }
 
   @Override
+  public Map<String, Instant> lastCorrections(Collection<String> patientIds) {
+    return new EventTable(sql.get()).lastCorrections(patientIds);
+  }
+
+  @Override
   public Map<ResourceKey, StoredResource> resources(Collection<ResourceKey> keys) {
     return new ResourceTable(sql.get())
         .newest(keys).stream().collect(Collectors.toMap(StoredResource::key, r -> r));
@@ -82,6 +87,11 @@ class JdbcReading implements Reading {
   public List<StoredResource> locations() {
     return new ResourceTable(sql.get())
         .locations().stream().sorted(Comparator.comparing(r -> r.key().id())).toList();
+  }
+
+  @Override
+  public int searchVersion() {
+    return new SearchTables(sql.get()).version();
   }
 
   @Override

@@ -1,12 +1,15 @@
 package indwell.adapter.store.jdbc;
 
 import indwell.domain.event.EventKey;
+import indwell.fhir.search.SearchValue;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.PatientIndex;
+import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.List;
 import java.util.Optional;
 import java.util.SortedSet;
 
@@ -67,6 +70,17 @@ final class JdbcWriting extends JdbcReading implements Writing {
       flush();
     }
     pending.add(resource);
+  }
+
+  @Override
+  public void findBy(ResourceKey key, List<SearchValue> values) {
+    pending.add(key, values);
+  }
+
+  @Override
+  public void searchVersion(int version) {
+    flush();
+    new SearchTables(session.writing()).setVersion(version);
   }
 
   @Override

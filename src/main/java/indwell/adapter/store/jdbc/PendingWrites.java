@@ -1,12 +1,14 @@
 package indwell.adapter.store.jdbc;
 
 import indwell.domain.event.EventKey;
+import indwell.fhir.search.SearchValue;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
 
@@ -19,10 +21,11 @@ import java.util.TreeMap;
 final class PendingWrites {
   private final SortedMap<EventKey, StoredEvent> events = new TreeMap<>();
   private final SortedMap<ResourceKey, StoredResource> resources = new TreeMap<>();
+  private final SortedMap<ResourceKey, List<SearchValue>> values = new TreeMap<>();
   private final SortedMap<String, PatientIndex> indexes = new TreeMap<>();
 
   boolean isEmpty() {
-    return events.isEmpty() && resources.isEmpty() && indexes.isEmpty();
+    return events.isEmpty() && resources.isEmpty() && values.isEmpty() && indexes.isEmpty();
   }
 
   boolean holds(ResourceKey key) {
@@ -41,8 +44,16 @@ final class PendingWrites {
     resources.put(resource.key(), resource);
   }
 
+  void add(ResourceKey key, List<SearchValue> found) {
+    values.put(key, found);
+  }
+
   void add(String patientId, PatientIndex index) {
     indexes.put(patientId, index);
+  }
+
+  private boolean isNew(ResourceKey key) {
+    return Optional.ofNullable(resources.get(key)).filter(r -> r.version() == 1).isPresent();
   }
 
   /** Writes everything; afterwards nothing is pending. */
@@ -54,11 +65,15 @@ final class PendingWrites {
     new EventTable(writing).append(List.copyOf(events.values()));
     new ResourceTable(writing).put(resources.values());
     new IdentifierTable(writing).replace(resources.values());
+    SearchTables search = new SearchTables(writing);
+    search.forget(values.keySet().stream().filter(key -> !isNew(key)).toList());
+    search.add(values);
     for (Map.Entry<String, PatientIndex> entry : indexes.entrySet()) {
       new WhereaboutsTables(writing).replace(entry.getKey(), entry.getValue());
     }
     events.clear();
     resources.clear();
+    values.clear();
     indexes.clear();
   }
 }

@@ -3,9 +3,12 @@ package indwell.adapter.store.memory;
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
 import indwell.port.ClinicalStore.Reading;
+import indwell.fhir.search.SearchValue;
+import indwell.port.Ordered;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
+import indwell.port.SearchOrder;
 import indwell.port.Standing;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
@@ -62,6 +65,37 @@ class MemoryReading implements Reading {
   }
 
   @Override
+  public Map<String, Instant> lastCorrections(Collection<String> patientIds) {
+    Map<String, Instant> last = new HashMap<>();
+    for (String patientId : patientIds) {
+      state.eventsNaming.getOrDefault(patientId, Set.of()).stream()
+          .map(key -> state.events.getOrDefault(key, new TreeMap<>()))
+          .flatMap(versions -> corrections(versions.values(), patientId))
+          .max(Comparator.naturalOrder())
+          .ifPresent(at -> last.put(patientId, at));
+    }
+    return last;
+  }
+
+  private static Stream<Instant> corrections(Collection<StoredEvent> versions, String patientId) {
+    int first =
+        versions.stream()
+            .filter(version -> version.patientId().equals(patientId))
+            .mapToInt(StoredEvent::version)
+            .min()
+            .orElse(Integer.MAX_VALUE);
+    int newest = versions.stream().mapToInt(StoredEvent::version).max().orElse(0);
+    return versions.stream()
+        .filter(
+            version ->
+                version.version() > first
+                    || (version.withdrawn()
+                        && version.version() == newest
+                        && version.patientId().equals(patientId)))
+        .map(StoredEvent::receivedAt);
+  }
+
+  @Override
   public Map<ResourceKey, StoredResource> resources(Collection<ResourceKey> keys) {
     return keys.stream()
         .distinct()
@@ -83,10 +117,28 @@ class MemoryReading implements Reading {
 
   @Override
   public List<StoredResource> search(ResourceQuery query) {
-    return matching(query)
-        .filter(r -> query.afterId().map(after -> r.key().id().compareTo(after) > 0).orElse(true))
-        .limit(query.limit())
+    return Ordered.page(matching(query).flatMap(r -> placed(r, query.order()).stream()), query)
+        .stream()
+        .map(Ordered::found)
         .toList();
+  }
+
+  private Optional<Ordered<StoredResource>> placed(StoredResource resource, SearchOrder order) {
+    return versions(resource.key()).values().stream()
+        .mapToLong(version -> version.lastUpdated().toEpochMilli())
+        .filter(at -> !order.parameter().equals("_lastUpdated") || at <= order.asOf())
+        .boxed()
+        .max(Comparator.naturalOrder())
+        .map(
+            written ->
+                new Ordered<>(
+                    Ordered.key(order, written, values(resource.key())),
+                    resource.key().id(),
+                    resource));
+  }
+
+  private List<SearchValue> values(ResourceKey key) {
+    return state.searchValues.getOrDefault(key, List.of());
   }
 
   @Override
@@ -121,6 +173,11 @@ class MemoryReading implements Reading {
         .map(versions -> versions.get(versions.lastKey()))
         .sorted(Comparator.comparing(r -> r.key().id()))
         .toList();
+  }
+
+  @Override
+  public int searchVersion() {
+    return state.searchVersion;
   }
 
   @Override
@@ -169,14 +226,7 @@ class MemoryReading implements Reading {
   private Stream<StoredResource> matching(ResourceQuery query) {
     return ofType(query.type())
         .map(versions -> versions.get(versions.lastKey()))
-        .filter(r -> query.ids().isEmpty() || query.ids().contains(r.key().id()))
-        .filter(r -> query.patientIds().isEmpty() || query.patientIds().contains(r.patientId()))
-        .filter(r -> query.identifiers().isEmpty() || identified(r, query.identifiers()));
-  }
-
-  private static boolean identified(StoredResource resource, Set<String> tokens) {
-    return resource.identifiers().stream()
-        .anyMatch(identifier -> tokens.stream().anyMatch(t -> Tokens.matches(identifier, t)));
+        .filter(r -> query.isMetBy(r, values(r.key())));
   }
 
   private Stream<PatientIndex.WardSpan> spans() {

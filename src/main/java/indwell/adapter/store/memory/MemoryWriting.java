@@ -1,14 +1,17 @@
 package indwell.adapter.store.memory;
 
 import indwell.domain.event.EventKey;
+import indwell.fhir.search.SearchValue;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.PatientIndex;
+import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.List;
 import java.util.Optional;
 import java.util.SortedMap;
 import java.util.SortedSet;
@@ -70,6 +73,23 @@ final class MemoryWriting extends MemoryReading implements Writing {
     versions.put(resource.version(), resource);
     state.resources.put(resource.key(), versions);
     undo.push(() -> takeBack(resource));
+  }
+
+  @Override
+  public void findBy(ResourceKey key, List<SearchValue> values) {
+    Optional<List<SearchValue>> before =
+        Optional.ofNullable(state.searchValues.put(key, List.copyOf(values)));
+    undo.push(
+        () ->
+            before.ifPresentOrElse(
+                old -> state.searchValues.put(key, old), () -> state.searchValues.remove(key)));
+  }
+
+  @Override
+  public void searchVersion(int version) {
+    int before = state.searchVersion;
+    state.searchVersion = version;
+    undo.push(() -> state.searchVersion = before);
   }
 
   @Override

@@ -1,12 +1,14 @@
 package indwell.adapter.store.memory;
 
 import indwell.domain.event.EventKey;
+import indwell.fhir.search.SearchValue;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
 import java.util.HashMap;
+import java.util.List;
 import java.util.HashSet;
 import java.util.Map;
 import java.util.NavigableMap;
@@ -24,6 +26,11 @@ final class State {
 
   /** Versions of resources by number, in the order of the keys. */
   final NavigableMap<ResourceKey, SortedMap<Integer, StoredResource>> resources = new TreeMap<>();
+
+  /** What the newest versions can be found by. */
+  final Map<ResourceKey, List<SearchValue>> searchValues = new HashMap<>();
+
+  int searchVersion;
 
   final Map<String, PatientIndex> indexes = new HashMap<>();
 
