@@ -63,8 +63,8 @@ public interface ClinicalStore extends AutoCloseable {
     Map<String, List<StoredEvent>> currentEvents(Collection<String> patientIds);
 
     /**
-     * When an event that names, or named, the patient was last replaced by a higher version or taken
-     * back, by patient id; patients without such an event are left out.
+     * When an event that names, or named, the patient was last replaced by a higher version or
+     * taken back, by patient id; patients without such an event are left out.
      */
     Map<String, Instant> lastCorrections(Collection<String> patientIds);
 

@@ -9,8 +9,8 @@ import java.util.OptionalLong;
 import java.util.stream.Stream;
 
 /**
- * Something that a search found, with its place in a {@link SearchOrder}: how orders are meant,
- * for whoever sorts in memory.
+ * Something that a search found, with its place in a {@link SearchOrder}: how orders are meant, for
+ * whoever sorts in memory.
  *
  * @param key what the order compares first
  * @param id what it compares then
@@ -41,10 +41,7 @@ public record Ordered<T>(long key, String id, T found) {
     Comparator<Ordered<T>> order =
         Comparator.<Ordered<T>>comparingLong(Ordered::key).thenComparing(Ordered::id);
     Comparator<Ordered<T>> directed = query.order().descending() ? order.reversed() : order;
-    return all.filter(one -> isAfter(one, query))
-        .sorted(directed)
-        .limit(query.limit())
-        .toList();
+    return all.filter(one -> isAfter(one, query)).sorted(directed).limit(query.limit()).toList();
   }
 
   private static boolean isAfter(Ordered<?> one, ResourceQuery query) {

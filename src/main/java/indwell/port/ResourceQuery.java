@@ -16,8 +16,8 @@ import java.util.Set;
  *     (no system: never met here), {@code value} (any system) or {@code system|} (any value); empty
  *     means any
  * @param patientIds only resources of these patients; empty means any
- * @param conditions on search parameters; {@code identifier} and {@code _lastUpdated} are among
- *     them, {@code _id} and the patient are not
+ * @param conditions on search parameters, that for identifiers and {@code _lastUpdated} among
+ *     them; {@code _id} and the patient are not
  * @param order in which they are given
  * @param afterId only what comes after this id in that order, for the next page
  * @param limit at most so many
@@ -46,14 +46,12 @@ public record ResourceQuery(
       Set<String> patientIds,
       Optional<String> afterId,
       int limit) {
-    this(
-        type, ids, identifiers, patientIds, List.of(), SearchOrder.BY_ID, afterId, limit);
+    this(type, ids, identifiers, patientIds, List.of(), SearchOrder.BY_ID, afterId, limit);
   }
 
   /** The same with other page bounds. */
   public ResourceQuery page(Optional<String> after, int most) {
-    return new ResourceQuery(
-        type, ids, identifiers, patientIds, conditions, order, after, most);
+    return new ResourceQuery(type, ids, identifiers, patientIds, conditions, order, after, most);
   }
 
   /**

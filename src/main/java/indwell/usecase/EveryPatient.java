@@ -20,8 +20,7 @@ final class EveryPatient {
     Optional<String> last = Optional.empty();
     List<StoredResource> page;
     do {
-      page =
-          state.search(new ResourceQuery("Patient", Set.of(), Set.of(), Set.of(), last, PAGE));
+      page = state.search(new ResourceQuery("Patient", Set.of(), Set.of(), Set.of(), last, PAGE));
       page.forEach(patient -> ids.add(patient.key().id()));
       last = page.isEmpty() ? last : Optional.of(page.get(page.size() - 1).key().id());
     } while (page.size() == PAGE);

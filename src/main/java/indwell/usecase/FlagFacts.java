@@ -59,7 +59,9 @@ record FlagFacts(
     for (Span time : flag.times()) {
       moments.add(time.start());
       // An end that has not come changes nothing yet.
-      time.end().filter(end -> flag.end().isPresent() || isBeforeLast(end, flag)).ifPresent(moments::add);
+      time.end()
+          .filter(end -> flag.end().isPresent() || isBeforeLast(end, flag))
+          .ifPresent(moments::add);
     }
     return moments;
   }

@@ -110,7 +110,8 @@ final class FlagSearch {
     }
     if (!query.ids().isEmpty()) {
       return Optional.of(
-          patientsOf(state, query.ids().stream().flatMap(id -> FlagMapper.deviceIdOf(id).stream())));
+          patientsOf(
+              state, query.ids().stream().flatMap(id -> FlagMapper.deviceIdOf(id).stream())));
     }
     for (SearchCondition condition : query.conditions()) {
       if (condition instanceof HasCode asked && !asked.not()) {

@@ -38,8 +38,7 @@ record FlagWalk(PatientFlags flags, Reading state, Instant now) {
           .limit(most - found.size())
           .forEach(found::add);
       List<StoredResource> next =
-          state.search(
-              new ResourceQuery("Device", Set.of(), Set.of(), Set.of(), device, DEVICES));
+          state.search(new ResourceQuery("Device", Set.of(), Set.of(), Set.of(), device, DEVICES));
       last = next.isEmpty();
       device = last ? device : Optional.of(next.get(next.size() - 1).key().id());
       devices = next;
@@ -50,7 +49,8 @@ record FlagWalk(PatientFlags flags, Reading state, Instant now) {
   /** The flags about these Devices, ascending by id. */
   private List<FlagResource> flagsOf(List<StoredResource> devices) {
     Map<String, String> patients =
-        devices.stream().collect(Collectors.toMap(one -> one.key().id(), StoredResource::patientId));
+        devices.stream()
+            .collect(Collectors.toMap(one -> one.key().id(), StoredResource::patientId));
     return flags.of(state, Set.copyOf(patients.values()), now).stream()
         .filter(flag -> FlagMapper.deviceIdOf(flag.id()).filter(patients::containsKey).isPresent())
         .sorted(Comparator.comparing(FlagResource::id))

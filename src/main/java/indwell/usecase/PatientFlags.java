@@ -98,9 +98,7 @@ public final class PatientFlags {
       return List.of();
     }
     return histories(house, Timeline.asOf(events, now), now).stream()
-        .map(
-            flag ->
-                FlagResource.of(flag, patientId, facts.lastUpdated(flag), context))
+        .map(flag -> FlagResource.of(flag, patientId, facts.lastUpdated(flag), context))
         .toList();
   }
 }

@@ -41,8 +41,7 @@ public final class SearchIndex {
     List<StoredResource> page;
     do {
       Optional<String> after = last;
-      ResourceQuery query =
-          new ResourceQuery(type, Set.of(), Set.of(), Set.of(), after, BATCH);
+      ResourceQuery query = new ResourceQuery(type, Set.of(), Set.of(), Set.of(), after, BATCH);
       page = store.read(state -> state.search(query));
       if (!page.isEmpty()) {
         List<StoredResource> batch = page;
@@ -58,8 +57,7 @@ public final class SearchIndex {
     TreeSet<ResourceKey> keys = new TreeSet<>();
     for (StoredResource resource : batch) {
       keys.add(resource.key());
-      held.add(
-          resource.patientId().isEmpty() ? resource.key().reference() : resource.patientId());
+      held.add(resource.patientId().isEmpty() ? resource.key().reference() : resource.patientId());
     }
     tx.lockPatients(held);
     tx.resources(keys)

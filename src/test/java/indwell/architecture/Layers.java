@@ -22,6 +22,7 @@ final class Layers {
           "indwell.fhir.map",
           "indwell.fhir.term",
           "indwell.fhir.outcome",
+          "indwell.fhir.search",
           "indwell.fhir.timeline",
           "indwell.port",
           "indwell.usecase",

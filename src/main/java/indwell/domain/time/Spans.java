@@ -3,7 +3,6 @@ package indwell.domain.time;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
-import java.util.Optional;
 
 /** What is done with several spans at once. */
 public final class Spans {

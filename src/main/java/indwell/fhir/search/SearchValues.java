@@ -108,9 +108,7 @@ public final class SearchValues {
   }
 
   private static void read(Provenance provenance, ValueList values) {
-    values
-        .time("recorded", provenance.getRecordedElement())
-        .time("when", provenance.getOccurred());
+    values.time("recorded", provenance.getRecordedElement()).time("when", provenance.getOccurred());
     provenance.getTarget().forEach(target -> values.reference("target", target));
   }
 

@@ -36,6 +36,7 @@ public final class FhirEndpoint {
   private static final int MOST_IN_WORK = 512;
 
   private static final long STOP_MILLIS = 10_000;
+
   /** Parameters that every request may have. */
   static final Set<String> GENERAL = Set.of("_format", "_pretty");
 

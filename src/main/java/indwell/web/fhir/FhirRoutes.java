@@ -37,7 +37,15 @@ public class FhirRoutes {
         new FhirEndpoint(
             vertx,
             AllInteractions.of(
-                resources, search, flags, validator, deviceDays, catheterDays, overdue, context, clock.instant()),
+                resources,
+                search,
+                flags,
+                validator,
+                deviceDays,
+                catheterDays,
+                overdue,
+                context,
+                clock.instant()),
             clock);
   }
 

@@ -20,7 +20,9 @@ import java.util.regex.Pattern;
  */
 record PageMark(String sort, long asOf, long key, String id) {
   private static final Pattern PLAIN =
-      Pattern.compile("(-?[_a-z-]{1,40})/(-?[0-9]{1,19})/(-?[0-9]{1,19})/([A-Za-z0-9.-]{1,64})", Pattern.CASE_INSENSITIVE);
+      Pattern.compile(
+          "(-?[_a-z-]{1,40})/(-?[0-9]{1,19})/(-?[0-9]{1,19})/([A-Za-z0-9.-]{1,64})",
+          Pattern.CASE_INSENSITIVE);
 
   /** The mark as a query holds it. */
   String text() {
@@ -34,8 +36,7 @@ record PageMark(String sort, long asOf, long key, String id) {
   static Optional<PageMark> read(String text, String sort) {
     try {
       Matcher parts =
-          PLAIN.matcher(
-              new String(Base64.getUrlDecoder().decode(text), StandardCharsets.UTF_8));
+          PLAIN.matcher(new String(Base64.getUrlDecoder().decode(text), StandardCharsets.UTF_8));
       return parts.matches() && parts.group(1).equals(sort)
           ? Optional.of(
               new PageMark(

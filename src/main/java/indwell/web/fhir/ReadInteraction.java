@@ -41,7 +41,6 @@ final class ReadInteraction implements Interaction {
 
   @Override
   public void describe(Capabilities capabilities) {
-    SearchForm.TYPES.forEach(
-        type -> capabilities.interaction(type, TypeRestfulInteraction.READ));
+    SearchForm.TYPES.forEach(type -> capabilities.interaction(type, TypeRestfulInteraction.READ));
   }
 }

@@ -35,8 +35,7 @@ record References(String base) {
   }
 
   private Stream<String> references(String text, List<String> targets) {
-    String relative =
-        text.startsWith(base + "/") ? text.substring(base.length() + 1) : text;
+    String relative = text.startsWith(base + "/") ? text.substring(base.length() + 1) : text;
     return relative.indexOf('/') < 0
         ? targets.stream().map(type -> type + "/" + relative)
         : targets.stream().filter(type -> relative.startsWith(type + "/")).map(type -> relative);

@@ -40,8 +40,7 @@ record ResultParameters(
   static final int DEFAULT_COUNT = 50;
   static final int MOST = 1_000;
 
-  static final Set<String> NAMES =
-      Set.of(COUNT, SUMMARY, TOTAL, SORT, INCLUDE, REVINCLUDE, AFTER);
+  static final Set<String> NAMES = Set.of(COUNT, SUMMARY, TOTAL, SORT, INCLUDE, REVINCLUDE, AFTER);
 
   /**
    * Reads them.

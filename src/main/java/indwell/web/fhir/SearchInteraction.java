@@ -68,8 +68,7 @@ final class SearchInteraction implements Interaction {
       entries.add(remark(search.ignored()));
     }
     return FhirAnswers.json(
-        request,
-        BundleJson.of("searchset", found.total(), links(request, search, found), entries));
+        request, BundleJson.of("searchset", found.total(), links(request, search, found), entries));
   }
 
   private List<StoredResource> included(SearchQuery search, Found found) {
@@ -89,12 +88,10 @@ final class SearchInteraction implements Interaction {
   }
 
   private static SearchResources.Link link(Include include) {
-    return new SearchResources.Link(
-        include.source(), include.parameter().name(), include.target());
+    return new SearchResources.Link(include.source(), include.parameter().name(), include.target());
   }
 
-  private static Map<String, String> links(
-      FhirRequest request, SearchQuery search, Found found) {
+  private static Map<String, String> links(FhirRequest request, SearchQuery search, Found found) {
     Map<String, String> links = new LinkedHashMap<>();
     Stream<Parameter> page =
         search.results().page().map(text -> new Parameter(ResultParameters.AFTER, text)).stream();

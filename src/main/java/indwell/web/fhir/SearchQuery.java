@@ -64,10 +64,7 @@ record SearchQuery(
     Optional<PageMark> mark =
         results
             .page()
-            .map(
-                text ->
-                    PageMark.read(text, results.sort())
-                        .orElseThrow(() -> noPage(text)));
+            .map(text -> PageMark.read(text, results.sort()).orElseThrow(() -> noPage(text)));
     SearchOrder order = PageMark.order(results.sort(), mark, request.now());
     return new SearchQuery(
         selection.query(request.type(), order, mark.map(PageMark::id), results.count()),

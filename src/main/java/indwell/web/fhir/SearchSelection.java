@@ -87,8 +87,7 @@ final class SearchSelection {
       throw term.bad("is no answer to whether it is missing; expected true or false.");
     }
     boolean missing = term.text().equals("true");
-    boolean always =
-        term.name().startsWith("_") || PATIENT_NAMES.contains(term.name());
+    boolean always = term.name().startsWith("_") || PATIENT_NAMES.contains(term.name());
     if (!always) {
       conditions.add(new IsMissing(term.name(), missing));
     } else if (missing) {
@@ -123,8 +122,7 @@ final class SearchSelection {
     if (system.isEmpty() && value.isEmpty()) {
       throw term.incomplete();
     }
-    return new Code(
-        Optional.of(system), value.isEmpty() ? Optional.empty() : Optional.of(value));
+    return new Code(Optional.of(system), value.isEmpty() ? Optional.empty() : Optional.of(value));
   }
 
   private void addTime(SearchTerm term) {

@@ -28,9 +28,7 @@ final class ValidateInstanceOperation implements Interaction {
   public HttpAnswer answer(FhirRequest request) {
     OperationInput input = OperationInput.of(request, Set.of("mode", "profile"));
     StoredResource stored =
-        resources
-            .read(request)
-            .orElseThrow(() -> ReadInteraction.unknown(request));
+        resources.read(request).orElseThrow(() -> ReadInteraction.unknown(request));
     return validation.answer(
         request,
         stored.json().getBytes(StandardCharsets.UTF_8),

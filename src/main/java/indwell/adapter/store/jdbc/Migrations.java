@@ -28,8 +28,7 @@ import org.jspecify.annotations.Nullable;
 public final class Migrations {
   static final String FOLDER = "db/migration/common/";
   static final List<String> SCRIPTS =
-      List.of(
-          "V001__events_resources_whereabouts.sql", "V012__search.sql", "V013__exports.sql");
+      List.of("V001__events_resources_whereabouts.sql", "V012__search.sql", "V013__exports.sql");
 
   private Migrations() {}
 

@@ -2,8 +2,8 @@ package indwell.adapter.store.memory;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
-import indwell.port.ClinicalStore.Reading;
 import indwell.fhir.search.SearchValue;
+import indwell.port.ClinicalStore.Reading;
 import indwell.port.Ordered;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
