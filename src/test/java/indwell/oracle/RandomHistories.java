@@ -94,8 +94,8 @@ final class RandomHistories {
           new Step(0, 3, DEEDS.subList(11, 13)),
           new Step(1, 3, DEEDS.subList(3, 7)),
           new Step(3, 8, DEEDS.subList(3, 8)),
-          new Step(4, 9, DEEDS.subList(16, 24)),
-          new Step(5, 11, DEEDS.subList(11, 17)),
+          new Step(3, 7, DEEDS.subList(16, 22)),
+          new Step(5, 10, DEEDS.subList(11, 17)),
           new Step(6, 13, DEEDS.subList(8, 11)));
 
   /** A deed at a local time of the n-th day. */

@@ -21,7 +21,7 @@ import java.util.Optional;
 
 /** What the service answers to a history, by its use cases. */
 final class ServiceCounters {
-  private static final Instant NOW = Instant.parse("2030-01-01T00:00:00Z");
+  static final Instant NOW = Instant.parse("2030-01-01T00:00:00Z");
 
   private ServiceCounters() {}
 
@@ -29,22 +29,27 @@ final class ServiceCounters {
     Answers answers = new Answers();
     try (ClinicalStore store = new MemoryStore()) {
       UnmappedIntake.take(store, history.arrivals().stream().map(FactBody::of).toList());
-      Facility facility = facility(history);
-      deviceDays(store, facility, history)
-          .counts()
-          .forEach(
-              (ward, days) ->
-                  days.forEach(
-                      (date, count) ->
-                          answers.denominator(
-                              ward.code(),
-                              date.toString(),
-                              count.patientDays(),
-                              count.catheterDays())));
-      CatheterDays catheterDays = new CatheterDays(store, facility);
-      history.questions().forEach(asked -> add(answers, catheterDays, asked));
+      answer(store, history, answers);
     }
     return answers;
+  }
+
+  /** Asks a store that holds the history. */
+  static void answer(ClinicalStore store, History history, Answers answers) {
+    Facility facility = facility(history);
+    deviceDays(store, facility, history)
+        .counts()
+        .forEach(
+            (ward, days) ->
+                days.forEach(
+                    (date, count) ->
+                        answers.denominator(
+                            ward.code(),
+                            date.toString(),
+                            count.patientDays(),
+                            count.catheterDays())));
+    CatheterDays catheterDays = new CatheterDays(store, facility);
+    history.questions().forEach(asked -> add(answers, catheterDays, asked));
   }
 
   static DeviceDays.Table deviceDays(ClinicalStore store, Facility facility, History history) {

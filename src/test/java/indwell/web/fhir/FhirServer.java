@@ -43,18 +43,33 @@ final class FhirServer implements AutoCloseable {
   static final String KNOWN_PROFILE = "https://indwell.example/fhir/StructureDefinition/known";
 
   private final Vertx vertx = Vertx.vertx();
-  private final ClinicalStore store = new MemoryStore();
+  private final ClinicalStore store;
+  private final boolean closesStore;
   private final RecordEvents recordEvents;
   private final HttpServer server;
   private final HttpClient client = HttpClient.newHttpClient();
 
   FhirServer() throws Exception {
-    Facility facility =
+    this(
+        new MemoryStore(),
+        true,
         new Facility(
             new FacilityCalendar(ZoneId.of("Europe/Berlin")),
             LocalTime.MIDNIGHT,
             RuleSettings.DEFAULTS,
-            Map.of());
+            Map.of()),
+        NOW);
+  }
+
+  /** Over a store that stays open when this is closed. */
+  FhirServer(ClinicalStore store, Facility facility, Instant now) throws Exception {
+    this(store, false, facility, now);
+  }
+
+  private FhirServer(ClinicalStore store, boolean closesStore, Facility facility, Instant now)
+      throws Exception {
+    this.store = store;
+    this.closesStore = closesStore;
     MappingContext context = new MappingContext(facility.calendar().zone());
     ProfileValidator validator = new Findings();
     recordEvents = new RecordEvents(store, validator, context);
@@ -71,8 +86,8 @@ final class FhirServer implements AutoCloseable {
                 new CatheterDays(store, facility),
                 new Overdue(store, facility),
                 context,
-                NOW),
-            Clock.fixed(NOW, ZoneOffset.UTC));
+                now),
+            Clock.fixed(now, ZoneOffset.UTC));
     server =
         vertx
             .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
@@ -171,6 +186,8 @@ final class FhirServer implements AutoCloseable {
   @Override
   public void close() throws Exception {
     vertx.close().toCompletionStage().toCompletableFuture().get(10, TimeUnit.SECONDS);
-    store.close();
+    if (closesStore) {
+      store.close();
+    }
   }
 }

@@ -1,0 +1,30 @@
+package indwell.web.fhir;
+
+import indwell.port.ClinicalStore;
+import indwell.usecase.Facility;
+import java.net.http.HttpResponse;
+import java.time.Instant;
+
+/** What a store answers over HTTP, for tests of other packages. */
+public final class AnswersOverHttp implements AutoCloseable {
+  private final FhirServer server;
+
+  /** Leaves the store open when closed. */
+  public AnswersOverHttp(ClinicalStore store, Facility facility, Instant now) throws Exception {
+    server = new FhirServer(store, facility, now);
+  }
+
+  /** The body of a 200. */
+  public String get(String path, String accept) throws Exception {
+    HttpResponse<String> answer = server.get(path, "Accept", accept);
+    if (answer.statusCode() != 200) {
+      throw new AssertionError(answer.statusCode() + " " + answer.body());
+    }
+    return answer.body();
+  }
+
+  @Override
+  public void close() throws Exception {
+    server.close();
+  }
+}
