@@ -6,6 +6,7 @@ import indwell.fhir.map.MappingContext;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
 import indwell.usecase.CatheterDays;
+import indwell.usecase.DescribeWard;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Facility;
 import indwell.usecase.Overdue;
@@ -107,6 +108,12 @@ public class Wiring {
   @Singleton
   Overdue overdue(ClinicalStore store, Facility facility) {
     return new Overdue(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  DescribeWard describeWard(ClinicalStore store, ProfileValidator validator, Facility facility) {
+    return new DescribeWard(store, validator, facility);
   }
 
   @Produces

@@ -63,18 +63,22 @@ public final class DeviceDays {
   }
 
   private Asked<Table> count(Reading state, Question question, Instant now) {
-    if (question.ward().isPresent() && !state.knowsWard(question.ward().get())) {
+    HouseRules house = book.read(state);
+    if (question.ward().filter(ward -> !known(state, house, ward)).isPresent()) {
       return Asked.refuse(
           IssueCode.NOT_FOUND,
           "ward",
           "Ward "
-              + question.ward().get().code()
+              + question.ward().orElseThrow().code()
               + " is not known; expected a ward that an event named.");
     }
     Set<Ward> wards = wardsAsked(state, question);
-    HouseRules house = book.read(state);
     Optional<Asked<Table>> refused = checkRange(house, question, wards, now);
     return refused.orElseGet(() -> Asked.answer(countWards(state, house, question, wards)));
+  }
+
+  private static boolean known(Reading state, HouseRules house, Ward ward) {
+    return state.knowsWard(ward) || house.describes(ward);
   }
 
   private static Set<Ward> wardsAsked(Reading state, Question question) {

@@ -6,6 +6,7 @@ import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.WardMapper;
 import indwell.fhir.map.WardSettingsExtension;
 import indwell.fhir.term.Extensions;
+import indwell.fhir.term.Systems;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
@@ -32,12 +33,18 @@ final class HouseBook {
   HouseRules read(Reading state) {
     Map<Ward, SettingsHistory> own = new HashMap<>();
     for (StoredResource location : state.locations()) {
-      if (location.json().contains(Extensions.WARD_SETTINGS)) {
+      if (describesItself(location)) {
         Parsed one = parse(location);
         own.put(one.ward(), one.settings());
       }
     }
     return new HouseRules(facility, own);
+  }
+
+  /** What events make of a ward has neither. */
+  private static boolean describesItself(StoredResource location) {
+    return location.json().contains(Extensions.WARD_SETTINGS)
+        || location.json().contains(Systems.HSLOC);
   }
 
   private Parsed parse(StoredResource location) {

@@ -15,7 +15,7 @@ import java.util.Optional;
  * What holds in a ward on a date: what the ward has set for itself from some date on, else what is
  * configured.
  *
- * @param own settings of the wards that have any
+ * @param own settings of the wards that have described themselves
  */
 record HouseRules(Facility facility, Map<Ward, SettingsHistory> own) {
   HouseRules {
@@ -41,6 +41,11 @@ record HouseRules(Facility facility, Map<Ward, SettingsHistory> own) {
 
   private Optional<OwnSettings> on(Optional<Ward> ward, LocalDate date) {
     return ward.flatMap(one -> historyOf(one).on(date));
+  }
+
+  /** Whether the ward has described itself, by its kind or by settings. */
+  boolean describes(Ward ward) {
+    return own.containsKey(ward);
   }
 
   /** The ward's own settings; none for a ward that has set nothing. */

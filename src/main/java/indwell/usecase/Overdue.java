@@ -58,14 +58,18 @@ public final class Overdue {
     }
     return store.read(
         state ->
-            ward.isPresent() && !state.knowsWard(ward.get())
+            ward.filter(one -> !known(state, one)).isPresent()
                 ? Asked.refuse(
                     IssueCode.NOT_FOUND,
                     "ward",
                     "Ward "
-                        + ward.get().code()
+                        + ward.orElseThrow().code()
                         + " is not known; expected a ward that an event named.")
                 : Asked.answer(flags(state, asOf, ward)));
+  }
+
+  private boolean known(Reading state, Ward ward) {
+    return state.knowsWard(ward) || book.read(state).describes(ward);
   }
 
   private Flags flags(Reading state, Instant asOf, Optional<Ward> ward) {

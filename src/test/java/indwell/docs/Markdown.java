@@ -11,7 +11,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /** What the document tests ask of a Markdown file. */
-final class Markdown {
+public final class Markdown {
   private static final Pattern LINK = Pattern.compile("]\\(([^)\\s]+)\\)");
   private static final Pattern FENCE =
       Pattern.compile("^```(\\w+)\\n(.*?)^```$", Pattern.MULTILINE | Pattern.DOTALL);
@@ -24,7 +24,7 @@ final class Markdown {
     this.text = Files.readString(file);
   }
 
-  static Markdown of(String file) throws IOException {
+  public static Markdown of(String file) throws IOException {
     return new Markdown(Path.of(file));
   }
 
@@ -86,7 +86,7 @@ final class Markdown {
   }
 
   /** The cells of the tables' rows, headings included. */
-  List<List<String>> rows() {
+  public List<List<String>> rows() {
     return text.lines()
         .filter(line -> line.startsWith("| "))
         .map(line -> Arrays.asList(line.substring(2, line.length() - 2).split(" \\| ", -1)))

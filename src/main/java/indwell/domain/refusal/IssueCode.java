@@ -57,7 +57,10 @@ public enum IssueCode {
 
   UNSUPPORTED_MODIFIER("IND-0240", "not-supported"),
   TOO_MANY_FOLLOWED("IND-0241", "too-costly"),
-  NO_HISTORY("IND-0242", "not-supported");
+  NO_HISTORY("IND-0242", "not-supported"),
+
+  NOT_THE_CURRENT_VERSION("IND-0290", "conflict"),
+  SETTINGS_OF_THE_PAST("IND-0291", "business-rule");
 
   private final String code;
   private final String fhirIssueType;

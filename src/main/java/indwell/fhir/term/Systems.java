@@ -8,6 +8,10 @@ public final class Systems {
   /** Identifiers of what an event made. */
   public static final String EVENT = BASE + "/event";
 
+  /** Kinds of healthcare service locations: of ward, for surveillance. */
+  public static final String HSLOC =
+      "https://www.cdc.gov/nhsn/cdaportal/terminology/codesystem/hsloc.html";
+
   /** Ward codes. */
   public static final String WARD = BASE + "/ward";
 

@@ -3,6 +3,7 @@ package indwell.web.fhir;
 import indwell.fhir.map.MappingContext;
 import indwell.port.ProfileValidator;
 import indwell.usecase.CatheterDays;
+import indwell.usecase.DescribeWard;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
@@ -35,6 +36,7 @@ final class AllInteractions {
       DeviceDays deviceDays,
       CatheterDays catheterDays,
       Overdue overdue,
+      DescribeWard describeWard,
       MappingContext context,
       Instant since) {
     CurrentResources current = new CurrentResources(resources, flags);
@@ -53,6 +55,7 @@ final class AllInteractions {
                 new DeviceDaysOperation(deviceDays, resources, measure, false),
                 new DeviceDaysOperation(deviceDays, resources, measure, true),
                 new CatheterDaysOperation(catheterDays, context),
+                new DescribeWardInteraction(describeWard),
                 new OverdueOperation(overdue, resources, context)));
     all.add(new SearchInteraction(SearchForm.BODY, reading, search));
     all.addAll(FlagHistoryRefusal.all());

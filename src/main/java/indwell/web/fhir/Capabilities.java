@@ -43,6 +43,11 @@ final class Capabilities {
     }
   }
 
+  /** That a PUT makes what is not there yet. */
+  void updateCreates(String type) {
+    resource(type).setUpdateCreate(true);
+  }
+
   /** An interaction with the whole system. */
   void interaction(SystemRestfulInteraction code) {
     rest.addInteraction().setCode(code);

@@ -6,6 +6,7 @@ import indwell.intake.GateLimits;
 import indwell.intake.GateResult;
 import indwell.intake.JsonGate;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * A FHIR body that has passed the gate. FHIR parsers take names that stand twice, absurd numbers
@@ -13,10 +14,11 @@ import java.util.Map;
  *
  * @param bytes exactly as they were sent
  * @param type the resource type that it states
+ * @param id the id that it states
  */
 // The bytes are never compared or printed.
 @SuppressWarnings("ArrayRecordComponent")
-record FhirBody(byte[] bytes, String type) {
+record FhirBody(byte[] bytes, String type, Optional<String> id) {
   /** No R4 resource nests deeper by itself; below it the FHIR validator is safe from recursion. */
   private static final int MAX_DEPTH = 100;
 
@@ -39,7 +41,10 @@ record FhirBody(byte[] bytes, String type) {
     }
     if (tree.root() instanceof Map<?, ?> resource
         && resource.get("resourceType") instanceof String type) {
-      return new FhirBody(bytes, type);
+      return new FhirBody(
+          bytes,
+          type,
+          resource.get("id") instanceof String id ? Optional.of(id) : Optional.empty());
     }
     throw FhirRefusal.of(
         400,

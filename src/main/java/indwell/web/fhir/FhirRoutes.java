@@ -3,6 +3,7 @@ package indwell.web.fhir;
 import indwell.fhir.map.MappingContext;
 import indwell.port.ProfileValidator;
 import indwell.usecase.CatheterDays;
+import indwell.usecase.DescribeWard;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
@@ -32,6 +33,7 @@ public class FhirRoutes {
       DeviceDays deviceDays,
       CatheterDays catheterDays,
       Overdue overdue,
+      DescribeWard describeWard,
       MappingContext context) {
     endpoint =
         new FhirEndpoint(
@@ -44,6 +46,7 @@ public class FhirRoutes {
                 deviceDays,
                 catheterDays,
                 overdue,
+                describeWard,
                 context,
                 clock.instant()),
             clock);

@@ -28,13 +28,17 @@ final class Versioned {
         unchanged(request.headers(), stored)
             ? new HttpAnswer(304, FhirAnswers.json(request, "").headers(), Buffer.buffer())
             : FhirAnswers.json(request, stored.json());
-    HttpAnswer dated = answer.with("Last-Modified", HTTP_DATE.format(stored.lastUpdated()));
+    HttpAnswer dated = answer.with("Last-Modified", lastModified(stored));
     return hasVersions(stored) ? dated.with("ETag", eTag(stored)) : dated;
   }
 
   /** A flag has none, so that no entity tag can tell one state of it from the next. */
   private static boolean hasVersions(StoredResource stored) {
     return stored.version() != FlagResource.NO_VERSION;
+  }
+
+  static String lastModified(StoredResource stored) {
+    return HTTP_DATE.format(stored.lastUpdated());
   }
 
   static String eTag(StoredResource stored) {

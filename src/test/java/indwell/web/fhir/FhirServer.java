@@ -9,6 +9,7 @@ import indwell.intake.EventResult;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
 import indwell.usecase.CatheterDays;
+import indwell.usecase.DescribeWard;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Facility;
 import indwell.usecase.Overdue;
@@ -50,9 +51,15 @@ final class FhirServer implements AutoCloseable {
   private final HttpClient client = HttpClient.newHttpClient();
 
   FhirServer() throws Exception {
+    this(new Findings());
+  }
+
+  /** With a validator of one's own. */
+  FhirServer(ProfileValidator validator) throws Exception {
     this(
         new MemoryStore(),
         true,
+        validator,
         new Facility(
             new FacilityCalendar(ZoneId.of("Europe/Berlin")),
             LocalTime.MIDNIGHT,
@@ -63,15 +70,19 @@ final class FhirServer implements AutoCloseable {
 
   /** Over a store that stays open when this is closed. */
   FhirServer(ClinicalStore store, Facility facility, Instant now) throws Exception {
-    this(store, false, facility, now);
+    this(store, false, new Findings(), facility, now);
   }
 
-  private FhirServer(ClinicalStore store, boolean closesStore, Facility facility, Instant now)
+  private FhirServer(
+      ClinicalStore store,
+      boolean closesStore,
+      ProfileValidator validator,
+      Facility facility,
+      Instant now)
       throws Exception {
     this.store = store;
     this.closesStore = closesStore;
     MappingContext context = new MappingContext(facility.calendar().zone());
-    ProfileValidator validator = new Findings();
     recordEvents = new RecordEvents(store, validator, context);
     PatientFlags flags = new PatientFlags(store, facility, context);
     FhirEndpoint endpoint =
@@ -85,6 +96,7 @@ final class FhirServer implements AutoCloseable {
                 new DeviceDays(store, facility),
                 new CatheterDays(store, facility),
                 new Overdue(store, facility),
+                new DescribeWard(store, validator, facility),
                 context,
                 now),
             Clock.fixed(now, ZoneOffset.UTC));
@@ -173,6 +185,17 @@ final class FhirServer implements AutoCloseable {
             .POST(BodyPublishers.ofString(body))
             .build(),
         BodyHandlers.ofString());
+  }
+
+  HttpResponse<String> put(String path, String body, String... headers) throws Exception {
+    HttpRequest.Builder request =
+        HttpRequest.newBuilder(URI.create(base() + path))
+            .header("Content-Type", "application/fhir+json")
+            .PUT(BodyPublishers.ofString(body));
+    if (headers.length > 0) {
+      request.headers(headers);
+    }
+    return client.send(request.build(), BodyHandlers.ofString());
   }
 
   HttpResponse<String> send(String method, String path) throws Exception {
