@@ -8,6 +8,7 @@ import indwell.domain.rule.SettingsHistory;
 import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.Identifiers;
 import indwell.fhir.map.WardSettingsExtension;
+import indwell.fhir.search.SearchValues;
 import indwell.fhir.term.Profiles;
 import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Writing;
@@ -101,6 +102,7 @@ public final class DescribeWard {
     }
     StoredResource next = next(tx, before, key, location, now);
     tx.put(next);
+    tx.findBy(key, SearchValues.of(location));
     return new Kept(next, before.isPresent() ? Change.UPDATED : Change.CREATED);
   }
 

@@ -1,13 +1,8 @@
 package indwell.usecase;
 
 import indwell.domain.event.BedsideEvent;
-import indwell.domain.event.Ward;
-import indwell.domain.rule.AllRules;
-import indwell.domain.rule.Bedside;
 import indwell.domain.rule.FlagHistory;
-import indwell.domain.rule.FlagSpan;
 import indwell.domain.timeline.Timeline;
-import indwell.domain.timeline.WardStay;
 import indwell.fhir.map.FlagMapper;
 import indwell.fhir.map.MappingContext;
 import indwell.port.ClinicalStore;
@@ -42,13 +37,7 @@ public final class PatientFlags {
 
   /** All that a patient's catheters have raised up to now. */
   private static List<FlagHistory> histories(HouseRules house, Timeline timeline, Instant now) {
-    return FlagHistory.upTo(spans(house, timeline, now), now);
-  }
-
-  /** The one place where the limits of a ward are chosen for flags of all times. */
-  private static List<FlagSpan> spans(HouseRules house, Timeline timeline, Instant now) {
-    Optional<Ward> ward = timeline.wardAt(now).map(WardStay::ward);
-    return AllRules.spans(new Bedside(timeline, house.rules(ward, now), house.calendar()));
+    return FlagHistory.upTo(SettingsTimes.spans(house, timeline), now);
   }
 
   /** One flag, found by the Device that its id begins with. */

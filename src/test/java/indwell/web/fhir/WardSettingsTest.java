@@ -2,6 +2,8 @@ package indwell.web.fhir;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import indwell.boot.Validators;
 import indwell.docs.Markdown;
 import indwell.port.ProfileValidator;
@@ -102,6 +104,40 @@ class WardSettingsTest {
     assertThat(overdue("2026-03-02T00:00:00%2B01:00")).doesNotContain("care-check-overdue");
     assertThat(overdue("2026-03-03T09:00:00%2B01:00")).doesNotContain("care-check-overdue");
     assertThat(overdue("2026-03-03T09:00:01%2B01:00")).contains("care-check-overdue");
+  }
+
+  @Test
+  void flags_of_the_past_stay_as_they_were_when_a_limit_changes() throws Exception {
+    server.recordStay(); // Inserted on 1 March at 09:00 local; never checked.
+    String since = "2026-03-01T21:00:00+01:00";
+    assertThat(careFlags()).containsExactly("active " + since);
+
+    // From 5 March on a check is due within 8 h: due since 17:00 by that limit.
+    put(
+        ward("A-1", setting("2026-03-05", hours("care-check-within", "8"))), "?restate=true");
+
+    assertThat(careFlags())
+        .containsExactlyInAnyOrder(
+            "inactive " + since + " 2026-03-05T00:00:00+01:00",
+            "active 2026-03-01T17:00:00+01:00");
+  }
+
+  private List<String> careFlags() throws Exception {
+    List<String> flags = new ArrayList<>();
+    String code = "https://indwell.example/fhir/CodeSystem/catheter-flag%7Ccare-check-overdue";
+    for (JsonNode entry :
+        new ObjectMapper().readTree(server.get("/Flag?code=" + code).body()).path("entry")) {
+      JsonNode flag = entry.path("resource");
+      JsonNode period = flag.path("period");
+      flags.add(
+          (flag.path("status").asText()
+                  + " "
+                  + period.path("start").asText()
+                  + " "
+                  + period.path("end").asText())
+              .strip());
+    }
+    return flags;
   }
 
   @Test
