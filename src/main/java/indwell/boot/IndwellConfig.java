@@ -41,11 +41,28 @@ public interface IndwellConfig {
   @WithDefault("false")
   boolean demo();
 
+  /** Exports of the record in bulk. */
+  Export export();
+
   /** Limits of the flags for the whole facility. */
   Rules rules();
 
   /** What single wards set for themselves, by ward code. */
   Map<String, Ward> wards();
+
+  /** Exports of the record in bulk. */
+  interface Export {
+    /** Folder of their files; without it, {@code exports} in the data folder. */
+    Optional<String> folder();
+
+    /** How long the files of an export can be fetched once it is finished. */
+    @WithDefault("24h")
+    Duration keep();
+
+    /** Most exports that wait or run at once. */
+    @WithDefault("4")
+    int mostUnfinished();
+  }
 
   /** Limits of the flags; where one is missing the wider setting holds, at last the contract's. */
   interface Rules {

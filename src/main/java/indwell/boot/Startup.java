@@ -8,6 +8,8 @@ import indwell.port.ClinicalStore;
 import indwell.usecase.Facility;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchIndex;
+import indwell.usecase.export.Exports;
+import io.quarkus.runtime.ShutdownEvent;
 import io.quarkus.runtime.StartupEvent;
 import jakarta.enterprise.context.ApplicationScoped;
 import jakarta.enterprise.event.Observes;
@@ -31,18 +33,21 @@ public class Startup {
   private final RecordEvents recordEvents;
   private final Facility facility;
   private final Clock clock;
+  private final Exports exports;
 
   Startup(
       IndwellConfig config,
       ClinicalStore store,
       RecordEvents recordEvents,
       Facility facility,
-      Clock clock) {
+      Clock clock,
+      Exports exports) {
     this.config = config;
     this.store = store;
     this.recordEvents = recordEvents;
     this.facility = facility;
     this.clock = clock;
+    this.exports = exports;
   }
 
   void onStart(
@@ -52,6 +57,12 @@ public class Startup {
     if (config.demo()) {
       loadDemo();
     }
+    exports.start();
+  }
+
+  /** Before the store is closed. */
+  void onStop(@Observes ShutdownEvent event) {
+    exports.close();
   }
 
   /**

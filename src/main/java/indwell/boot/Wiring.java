@@ -1,5 +1,6 @@
 package indwell.boot;
 
+import indwell.adapter.store.jdbc.JdbcStore;
 import indwell.adapter.store.postgres.PostgresStore;
 import indwell.adapter.store.sqlite.SqliteStore;
 import indwell.fhir.map.MappingContext;
@@ -15,12 +16,17 @@ import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchResources;
 import indwell.usecase.WardBoard;
+import indwell.usecase.export.ExportFolder;
+import indwell.usecase.export.ExportLimits;
+import indwell.usecase.export.Exports;
+import indwell.web.fhir.ExportFilters;
 import jakarta.enterprise.context.Dependent;
 import jakarta.enterprise.inject.Disposes;
 import jakarta.enterprise.inject.Produces;
 import jakarta.inject.Singleton;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.util.UUID;
 
 /** Makes the one of each kind that the service runs with. */
 @Dependent
@@ -35,10 +41,10 @@ public class Wiring {
 
   @Produces
   @Singleton
-  ClinicalStore store(IndwellConfig config) {
+  JdbcStore store(IndwellConfig config) {
     return config
         .databaseUrl()
-        .<ClinicalStore>map(
+        .map(
             url ->
                 PostgresStore.open(
                     url, config.databaseUser().orElse(""), config.databasePassword().orElse("")))
@@ -108,6 +114,33 @@ public class Wiring {
   @Singleton
   Overdue overdue(ClinicalStore store, Facility facility) {
     return new Overdue(store, facility);
+  }
+
+  /** Runs from {@link Startup} on. */
+  @Produces
+  @Singleton
+  Exports exports(
+      IndwellConfig config,
+      JdbcStore store,
+      SearchResources search,
+      MappingContext context,
+      Clock clock) {
+    Path path =
+        config
+            .export()
+            .folder()
+            .map(Path::of)
+            .orElseGet(() -> Path.of(config.dataDir()).resolve("exports"));
+    ExportFolder folder = ExportFolder.open(path);
+    return new Exports(
+        store,
+        store.exportJobs(folder.owner(UUID.randomUUID().toString())),
+        folder,
+        search,
+        new ExportFilters(search, context.zone()),
+        ExportLimits.of(config.export().mostUnfinished(), config.export().keep()),
+        clock,
+        () -> UUID.randomUUID().toString());
   }
 
   @Produces

@@ -16,8 +16,8 @@ import java.util.Set;
  *     (no system: never met here), {@code value} (any system) or {@code system|} (any value); empty
  *     means any
  * @param patientIds only resources of these patients; empty means any
- * @param conditions on search parameters, that for identifiers and {@code _lastUpdated} among
- *     them; {@code _id} and the patient are not
+ * @param conditions on search parameters, that for identifiers and {@code _lastUpdated} among them;
+ *     {@code _id} and the patient are not
  * @param order in which they are given
  * @param afterId only what comes after this id in that order, for the next page
  * @param limit at most so many

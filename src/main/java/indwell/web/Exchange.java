@@ -5,6 +5,7 @@ import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpMethod;
 import io.vertx.core.http.HttpServerRequest;
 import io.vertx.core.http.HttpServerResponse;
+import java.nio.file.Path;
 import java.util.Optional;
 
 /**
@@ -98,6 +99,10 @@ public final class Exchange {
   }
 
   private void finish(HttpServerResponse response, HttpAnswer answer) {
+    if (answer.file().isPresent()) {
+      sendFile(response, answer.file().get());
+      return;
+    }
     if (answer.status() != 304) {
       response.putHeader("Content-Length", Integer.toString(answer.body().length()));
     }
@@ -105,6 +110,25 @@ public final class Exchange {
       response.end();
     } else {
       response.end(answer.body());
+    }
+  }
+
+  /** The length is stated first, so that a client sees it when the file did not come whole. */
+  private void sendFile(HttpServerResponse response, Path file) {
+    if (request.method().equals(HttpMethod.HEAD)) {
+      response.putHeader("Content-Length", Long.toString(file.toFile().length()));
+      response.end();
+    } else {
+      response
+          .sendFile(file.toString())
+          .onFailure(
+              gone -> {
+                if (!response.headWritten() && !response.closed()) {
+                  response.setStatusCode(404).putHeader("Content-Length", "0").end();
+                } else {
+                  request.connection().close();
+                }
+              });
     }
   }
 

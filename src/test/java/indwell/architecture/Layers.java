@@ -26,6 +26,7 @@ final class Layers {
           "indwell.fhir.timeline",
           "indwell.port",
           "indwell.usecase",
+          "indwell.usecase.export",
           "indwell.web",
           "indwell.web.events",
           "indwell.web.fhir",

@@ -59,6 +59,12 @@ public enum IssueCode {
   TOO_MANY_FOLLOWED("IND-0241", "too-costly"),
   NO_HISTORY("IND-0242", "not-supported"),
 
+  EXPORTS_BUSY("IND-0270", "throttled"),
+  POLLED_TOO_OFTEN("IND-0271", "throttled"),
+  EXPORT_FAILED("IND-0272", "exception"),
+  RESOURCE_NOT_EXPORTED("IND-0273", "exception"),
+  EXPORT_PASSED_OVER("IND-0274", "not-supported"),
+
   NOT_THE_CURRENT_VERSION("IND-0290", "conflict"),
   SETTINGS_OF_THE_PAST("IND-0291", "business-rule");
 

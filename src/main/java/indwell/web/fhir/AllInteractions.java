@@ -1,6 +1,7 @@
 package indwell.web.fhir;
 
 import indwell.fhir.map.MappingContext;
+import indwell.port.ExportOrder.Scope;
 import indwell.port.ProfileValidator;
 import indwell.usecase.CatheterDays;
 import indwell.usecase.DescribeWard;
@@ -9,6 +10,7 @@ import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
 import indwell.usecase.SearchResources;
+import indwell.usecase.export.Exports;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -38,6 +40,7 @@ final class AllInteractions {
       Overdue overdue,
       DescribeWard describeWard,
       MappingContext context,
+      Exports exports,
       Instant since) {
     CurrentResources current = new CurrentResources(resources, flags);
     SearchReading reading = new SearchReading(search, context.zone());
@@ -59,8 +62,20 @@ final class AllInteractions {
                 new OverdueOperation(overdue, resources, context)));
     all.add(new SearchInteraction(SearchForm.BODY, reading, search));
     all.addAll(FlagHistoryRefusal.all());
+    all.addAll(exporting(exports, resources, new ExportFilters(search, context.zone())));
     all.add(new MetadataInteraction(all, since));
     return all;
+  }
+
+  private static List<Interaction> exporting(
+      Exports exports, ReadResources resources, ExportFilters filters) {
+    ExportPatients patients = new ExportPatients(resources, exports);
+    return List.of(
+        new ExportKickOff(exports, patients, filters, Scope.SYSTEM),
+        new ExportKickOff(exports, patients, filters, Scope.PATIENT),
+        new ExportKickOff(exports, patients, filters, Scope.GROUP),
+        new ExportStatus(exports),
+        new ExportFileInteraction(exports));
   }
 
   private static String file(String name) {

@@ -5,7 +5,9 @@ import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedSet;
 import java.util.TreeMap;
+import java.util.TreeSet;
 import org.hl7.fhir.r4.model.CapabilityStatement;
 import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementKind;
 import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestComponent;
@@ -27,6 +29,8 @@ import org.hl7.fhir.r4.model.Enumerations.SearchParamType;
 final class Capabilities {
   private final CapabilityStatementRestComponent rest = new CapabilityStatementRestComponent();
   private final Map<String, CapabilityStatementRestResourceComponent> resources = new TreeMap<>();
+
+  private final SortedSet<String> instantiated = new TreeSet<>();
 
   /** An interaction with one type. */
   void interaction(String type, TypeRestfulInteraction code) {
@@ -96,6 +100,11 @@ final class Capabilities {
     }
   }
 
+  /** A CapabilityStatement whose claims are met. */
+  void instantiates(String canonical) {
+    instantiated.add(canonical);
+  }
+
   /** An operation on the whole system. */
   void operation(String name, String definition) {
     rest.addOperation(described(name, definition));
@@ -130,6 +139,7 @@ final class Capabilities {
     statement.setStatus(PublicationStatus.ACTIVE);
     statement.setDateElement(new DateTimeType(since.truncatedTo(ChronoUnit.SECONDS).toString()));
     statement.setKind(CapabilityStatementKind.INSTANCE);
+    instantiated.forEach(statement::addInstantiates);
     statement.getSoftware().setName("Indwell");
     statement
         .getImplementation()

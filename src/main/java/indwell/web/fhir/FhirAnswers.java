@@ -14,7 +14,7 @@ import org.hl7.fhir.r4.model.Resource;
  * Makes answers of resources. Every one of them may name a patient, so none may be kept by a cache.
  */
 final class FhirAnswers {
-  private static final Map<String, String> HEADERS =
+  static final Map<String, String> HEADERS =
       Map.of("Cache-Control", "no-store", "X-Content-Type-Options", "nosniff");
 
   private FhirAnswers() {}

@@ -115,27 +115,37 @@ public final class FhirEndpoint {
         path,
         all.stream().filter(one -> !GENERAL.contains(one.name())).toList(),
         new Headers(
-            exchange.header("Prefer"),
+            joined(exchange, "Prefer"),
             exchange.header("If-None-Match"),
             exchange.header("If-Modified-Since"),
             exchange.header("If-Match"),
             exchange.header("If-None-Exist")),
         Buffer.buffer(),
         Negotiation.choose(accept(exchange), format, interaction.produces()),
-        clock.instant());
+        clock.instant(),
+        origin(exchange.request()) + exchange.request().uri());
   }
 
   private static Optional<String> accept(Exchange exchange) {
-    List<String> values = exchange.request().headers().getAll("Accept");
+    return joined(exchange, "Accept");
+  }
+
+  /** A header that may stand more than once, which means the same as a list. */
+  private static Optional<String> joined(Exchange exchange, String name) {
+    List<String> values = exchange.request().headers().getAll(name);
     return values.isEmpty() ? Optional.empty() : Optional.of(String.join(",", values));
   }
 
   private static String base(HttpServerRequest request) {
+    return origin(request) + "/fhir";
+  }
+
+  private static String origin(HttpServerRequest request) {
     String authority =
         request.authority() == null
             ? request.localAddress().toString()
             : request.authority().toString();
-    return request.scheme() + "://" + authority + "/fhir";
+    return request.scheme() + "://" + authority;
   }
 
   private static void checkMediaType(Exchange exchange, Interaction interaction) {

@@ -3,6 +3,7 @@ package indwell.web.fhir;
 import indwell.web.fhir.QueryText.Parameter;
 import io.vertx.core.buffer.Buffer;
 import java.time.Instant;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -18,6 +19,7 @@ import java.util.Optional;
  * @param body empty unless the method is POST or PUT
  * @param format media type of the answer
  * @param now the service's clock, read once
+ * @param url absolute URL as it was asked
  */
 record FhirRequest(
     String method,
@@ -27,7 +29,43 @@ record FhirRequest(
     Headers headers,
     Buffer body,
     String format,
-    Instant now) {
+    Instant now,
+    String url) {
+
+  /** A request that did not come by itself. */
+  FhirRequest(
+      String method,
+      String base,
+      List<String> path,
+      List<Parameter> parameters,
+      Headers headers,
+      Buffer body,
+      String format,
+      Instant now) {
+    this(
+        method,
+        base,
+        path,
+        parameters,
+        headers,
+        body,
+        format,
+        now,
+        base + "/" + String.join("/", path));
+  }
+
+  /** A search that is part of another request. */
+  static FhirRequest search(String base, String type, List<Parameter> parameters, Instant now) {
+    Headers none =
+        new Headers(
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty());
+    return new FhirRequest(
+        "GET", base, List.of(type), parameters, none, Buffer.buffer(), Negotiation.FHIR_JSON, now);
+  }
 
   /** Request headers that interactions look at. */
   record Headers(
@@ -56,7 +94,16 @@ record FhirRequest(
         .isPresent();
   }
 
+  /** Whether the caller prefers that (RFC 7240). */
+  boolean prefers(String token) {
+    return headers
+        .prefer()
+        .map(prefer -> prefer.toLowerCase(Locale.ROOT).split("[,;]", -1))
+        .filter(parts -> Arrays.stream(parts).map(String::trim).anyMatch(token::equals))
+        .isPresent();
+  }
+
   FhirRequest withBody(Buffer bytes) {
-    return new FhirRequest(method, base, path, parameters, headers, bytes, format, now);
+    return new FhirRequest(method, base, path, parameters, headers, bytes, format, now, url);
   }
 }

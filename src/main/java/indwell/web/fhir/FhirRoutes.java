@@ -9,6 +9,7 @@ import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
 import indwell.usecase.SearchResources;
+import indwell.usecase.export.Exports;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -34,7 +35,8 @@ public class FhirRoutes {
       CatheterDays catheterDays,
       Overdue overdue,
       DescribeWard describeWard,
-      MappingContext context) {
+      MappingContext context,
+      Exports exports) {
     endpoint =
         new FhirEndpoint(
             vertx,
@@ -48,6 +50,7 @@ public class FhirRoutes {
                 overdue,
                 describeWard,
                 context,
+                exports,
                 clock.instant()),
             clock);
   }

@@ -42,7 +42,8 @@ final class OperationInput {
     return input;
   }
 
-  private static List<Parameter> given(FhirRequest request) {
+  /** All of them, in their order. */
+  static List<Parameter> given(FhirRequest request) {
     List<Parameter> given = new ArrayList<>(request.parameters());
     if (request.method().equals("POST") && request.body().length() > 0) {
       FhirBody body = FhirBody.read(request.body().getBytes());

@@ -19,7 +19,7 @@ final class ParametersBody {
   /**
    * One parameter.
    *
-   * @param value its simple value as text
+   * @param value its simple value as text; of a reference, the literal one
    * @param resource its resource as it was sent
    */
   record Part(String name, Optional<String> value, Optional<byte[]> resource) {}
@@ -64,6 +64,8 @@ final class ParametersBody {
         name = json.getText();
       } else if (field.startsWith("value") && token.isScalarValue()) {
         value = Optional.of(json.getText());
+      } else if (field.equals("valueReference") && token == JsonToken.START_OBJECT) {
+        value = reference(json);
       } else if (field.equals("resource") && token == JsonToken.START_OBJECT) {
         resource = Optional.of(slice(json, body));
       } else {
@@ -71,6 +73,20 @@ final class ParametersBody {
       }
     }
     return new Part(name, value, resource);
+  }
+
+  /** The literal one; what stands beside it says the same or nothing. */
+  private static Optional<String> reference(JsonParser json) throws IOException {
+    Optional<String> literal = Optional.empty();
+    while (json.nextToken() == JsonToken.FIELD_NAME) {
+      boolean isLiteral = json.currentName().equals("reference");
+      if (json.nextToken() == JsonToken.VALUE_STRING && isLiteral) {
+        literal = Optional.of(json.getText());
+      } else {
+        json.skipChildren();
+      }
+    }
+    return literal;
   }
 
   private static byte[] slice(JsonParser json, byte[] body) throws IOException {

@@ -17,6 +17,7 @@ CREATE TABLE export_job (
   patients         TEXT     NOT NULL,
   since_at         BIGINT   NOT NULL,
   until_at         BIGINT   NOT NULL,
+  separate_status  SMALLINT NOT NULL,
   base             TEXT     NOT NULL,
   url              TEXT     NOT NULL,
   remarks          TEXT     NOT NULL,

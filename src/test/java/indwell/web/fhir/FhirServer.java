@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.adapter.store.memory.MemoryExportJobs;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
@@ -17,9 +18,14 @@ import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchResources;
+import indwell.usecase.export.ExportFolder;
+import indwell.usecase.export.ExportLimits;
+import indwell.usecase.export.Exports;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import io.vertx.core.http.HttpServerOptions;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -27,14 +33,18 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Map;
+import java.util.UUID;
 import java.util.concurrent.TimeUnit;
+import java.util.function.BiFunction;
 
 /**
  * The FHIR interface alone on a free port, over a store in memory and a clock that stands still.
@@ -46,6 +56,8 @@ final class FhirServer implements AutoCloseable {
   private final Vertx vertx = Vertx.vertx();
   private final ClinicalStore store;
   private final boolean closesStore;
+  private final Exports exports;
+  private final Clock clock;
   private final RecordEvents recordEvents;
   private final HttpServer server;
   private final HttpClient client = HttpClient.newHttpClient();
@@ -60,17 +72,31 @@ final class FhirServer implements AutoCloseable {
         new MemoryStore(),
         true,
         validator,
-        new Facility(
-            new FacilityCalendar(ZoneId.of("Europe/Berlin")),
-            LocalTime.MIDNIGHT,
-            RuleSettings.DEFAULTS,
-            Map.of()),
-        NOW);
+        berlin(),
+        Clock.fixed(NOW, ZoneOffset.UTC),
+        (store, search) -> exports(store, search, NOW));
+  }
+
+  /**
+   * @param exporting makes the exports over the store, which are started here
+   */
+  FhirServer(
+      ClinicalStore store,
+      Clock clock,
+      BiFunction<ClinicalStore, SearchResources, Exports> exporting)
+      throws Exception {
+    this(store, false, new Findings(), berlin(), clock, exporting);
   }
 
   /** Over a store that stays open when this is closed. */
   FhirServer(ClinicalStore store, Facility facility, Instant now) throws Exception {
-    this(store, false, new Findings(), facility, now);
+    this(
+        store,
+        false,
+        new Findings(),
+        facility,
+        Clock.fixed(now, ZoneOffset.UTC),
+        (all, search) -> exports(all, search, now));
   }
 
   private FhirServer(
@@ -78,19 +104,23 @@ final class FhirServer implements AutoCloseable {
       boolean closesStore,
       ProfileValidator validator,
       Facility facility,
-      Instant now)
+      Clock clock,
+      BiFunction<ClinicalStore, SearchResources, Exports> exporting)
       throws Exception {
+    this.clock = clock;
     this.store = store;
     this.closesStore = closesStore;
     MappingContext context = new MappingContext(facility.calendar().zone());
     recordEvents = new RecordEvents(store, validator, context);
     PatientFlags flags = new PatientFlags(store, facility, context);
+    SearchResources search = new SearchResources(store, flags);
+    exports = exporting.apply(store, search);
     FhirEndpoint endpoint =
         new FhirEndpoint(
             vertx,
             AllInteractions.of(
                 new ReadResources(store),
-                new SearchResources(store, flags),
+                search,
                 flags,
                 validator,
                 new DeviceDays(store, facility),
@@ -98,8 +128,10 @@ final class FhirServer implements AutoCloseable {
                 new Overdue(store, facility),
                 new DescribeWard(store, validator, facility),
                 context,
-                now),
-            Clock.fixed(now, ZoneOffset.UTC));
+                exports,
+                clock.instant()),
+            clock);
+    exports.start();
     server =
         vertx
             .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
@@ -108,6 +140,30 @@ final class FhirServer implements AutoCloseable {
             .toCompletionStage()
             .toCompletableFuture()
             .get(10, TimeUnit.SECONDS);
+  }
+
+  private static Facility berlin() {
+    return new Facility(
+        new FacilityCalendar(ZoneId.of("Europe/Berlin")),
+        LocalTime.MIDNIGHT,
+        RuleSettings.DEFAULTS,
+        Map.of());
+  }
+
+  private static Exports exports(ClinicalStore store, SearchResources search, Instant now) {
+    try {
+      return new Exports(
+          store,
+          new MemoryExportJobs(),
+          ExportFolder.open(Files.createTempDirectory("indwell-exports-")),
+          search,
+          new ExportFilters(search, ZoneOffset.UTC),
+          ExportLimits.of(4, Duration.ofHours(1)),
+          Clock.fixed(now, ZoneOffset.UTC),
+          () -> UUID.randomUUID().toString());
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 
   /** Finds one thing in what holds the word "flawed", nothing in the rest. */
@@ -141,7 +197,9 @@ final class FhirServer implements AutoCloseable {
   void record(String... events) {
     for (String event : events) {
       EventResult result =
-          recordEvents.record(EventBodies.line(event.getBytes(StandardCharsets.UTF_8), NOW), NOW);
+          recordEvents.record(
+              EventBodies.line(event.getBytes(StandardCharsets.UTF_8), clock.instant()),
+              clock.instant());
       if (result.status() != 201) {
         throw new AssertionError("Not recorded: " + result);
       }
@@ -208,6 +266,7 @@ final class FhirServer implements AutoCloseable {
 
   @Override
   public void close() throws Exception {
+    exports.close();
     vertx.close().toCompletionStage().toCompletableFuture().get(10, TimeUnit.SECONDS);
     if (closesStore) {
       store.close();

@@ -1,6 +1,7 @@
 package indwell.adapter.store.jdbc;
 
 import indwell.port.ClinicalStore;
+import indwell.port.ExportJobs;
 import indwell.port.StoreUnavailable;
 import java.sql.Connection;
 import java.sql.SQLException;
@@ -33,7 +34,7 @@ public final class JdbcStore implements ClinicalStore {
 
   @Override
   public <T> T read(Function<Reading, T> work) {
-    return attempt(() -> readOnce(work));
+    return readRows(sql -> work.apply(new JdbcReading(() -> sql)));
   }
 
   @Override
@@ -46,6 +47,32 @@ public final class JdbcStore implements ClinicalStore {
             return settled;
           }
         });
+  }
+
+  /**
+   * The exports of one service.
+   *
+   * @param owner name of the folder that their files are in, among all that share the database
+   */
+  public ExportJobs exportJobs(String owner) {
+    return new JdbcExportJobs(this, owner);
+  }
+
+  /** Changes rows of other tables than those of the record, in one transaction. */
+  <T> T writeRows(Function<Sql, T> work) {
+    return attempt(
+        () -> {
+          try (WriteSession session = database.begin()) {
+            T result = work.apply(session.writing());
+            session.commit();
+            return result;
+          }
+        });
+  }
+
+  /** Reads rows of other tables than those of the record, from one state. */
+  <T> T readRows(Function<Sql, T> work) {
+    return attempt(() -> readOnce(work));
   }
 
   /** Commits a change of one row: nothing less tells whether the next event can be kept. */
@@ -73,13 +100,12 @@ public final class JdbcStore implements ClinicalStore {
     }
   }
 
-  private <T> T readOnce(Function<Reading, T> work) {
+  private <T> T readOnce(Function<Sql, T> work) {
     Dialect dialect = database.dialect();
     try (Connection connection = database.reader()) {
       connection.setAutoCommit(false);
       try {
-        Sql sql = new Sql(dialect, Connections.fixed(connection));
-        return work.apply(new JdbcReading(() -> sql));
+        return work.apply(new Sql(dialect, Connections.fixed(connection)));
       } finally {
         connection.rollback();
       }

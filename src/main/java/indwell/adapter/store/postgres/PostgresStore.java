@@ -1,7 +1,6 @@
 package indwell.adapter.store.postgres;
 
 import indwell.adapter.store.jdbc.JdbcStore;
-import indwell.port.ClinicalStore;
 
 /** Opens the store on a PostgreSQL server. */
 public final class PostgresStore {
@@ -15,7 +14,7 @@ public final class PostgresStore {
    * @throws IllegalStateException if the server may lose commits, does not keep UTF-8, or a newer
    *     release wrote the tables
    */
-  public static ClinicalStore open(String url, String user, String password) {
+  public static JdbcStore open(String url, String user, String password) {
     return new JdbcStore(PostgresDatabase.open(url, user, password));
   }
 }

@@ -1,7 +1,6 @@
 package indwell.adapter.store.sqlite;
 
 import indwell.adapter.store.jdbc.JdbcStore;
-import indwell.port.ClinicalStore;
 import java.nio.file.Path;
 
 /** Opens the embedded store. */
@@ -15,7 +14,7 @@ public final class SqliteStore {
    * @throws indwell.port.StoreUnavailable if the folder cannot be made or written to
    * @throws IllegalStateException if another process has it open or a newer release wrote it
    */
-  public static ClinicalStore open(Path dataDir) {
+  public static JdbcStore open(Path dataDir) {
     return new JdbcStore(SqliteDatabase.open(dataDir));
   }
 }

@@ -1,0 +1,155 @@
+package indwell.usecase.export;
+
+import indwell.port.ClinicalStore;
+import indwell.port.ExportOrder;
+import indwell.port.ExportOrder.Scope;
+import indwell.port.ResourceQuery;
+import indwell.port.Standing;
+import indwell.port.StoredResource;
+import indwell.usecase.SearchResources;
+import indwell.usecase.SearchResources.Total;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import java.util.TreeSet;
+
+/**
+ * Reads what an order asks for, one type at a time and page by page, each page in a transaction of
+ * its own: the past is settled, so pages fit together.
+ */
+final class ExportSource {
+  private static final String FLAG = "Flag";
+
+  private final ClinicalStore store;
+  private final SearchResources search;
+  private final TypeFilters filters;
+  private final ExportOrder order;
+  private final Instant at;
+  private final int limit;
+
+  /** Empty for any; an empty set for none. */
+  private final Optional<Set<String>> patients;
+
+  /**
+   * @param at a settled time
+   * @param limit most resources of a page
+   */
+  ExportSource(
+      ClinicalStore store,
+      SearchResources search,
+      TypeFilters filters,
+      ExportOrder order,
+      Instant at,
+      int limit) {
+    this.store = store;
+    this.search = search;
+    this.filters = filters;
+    this.order = order;
+    this.at = at;
+    this.limit = limit;
+    this.patients = patients();
+  }
+
+  /**
+   * A part of the resources of a type.
+   *
+   * @param next the id to go on behind; empty at the end
+   */
+  record Page(List<StoredResource> resources, Optional<String> next) {}
+
+  /** All resources of one type, page by page. */
+  @FunctionalInterface
+  interface Pages {
+    /** The part behind that id. */
+    Page behind(Optional<String> id);
+  }
+
+  /** The resources of a type that the order asks for, ascending by id. */
+  Pages of(String type) {
+    if (patients(type).filter(Set::isEmpty).isPresent()) {
+      return id -> new Page(List.of(), Optional.empty());
+    }
+    List<String> own = order.typeFilters().stream().filter(f -> f.startsWith(type + "?")).toList();
+    if (own.isEmpty() && !type.equals(FLAG)) {
+      return id -> standing(type, id);
+    }
+    List<ResourceQuery> queries =
+        own.isEmpty()
+            ? List.of(everything(type))
+            : own.stream().flatMap(f -> filters.query(order.base(), f, at).stream()).toList();
+    return id -> found(type, queries, id);
+  }
+
+  private Page standing(String type, Optional<String> id) {
+    Standing question = question(type, Set.of(), id);
+    List<StoredResource> found = store.read(state -> state.standing(question));
+    return new Page(
+        found,
+        found.size() < limit
+            ? Optional.empty()
+            : Optional.of(found.get(found.size() - 1).key().id()));
+  }
+
+  /** Each search gives its next ones; the first of them all are the next that any of them finds. */
+  private Page found(String type, List<ResourceQuery> queries, Optional<String> id) {
+    SortedMap<String, StoredResource> all = new TreeMap<>();
+    for (ResourceQuery query : queries) {
+      search
+          .find(query.page(id, limit), Total.NONE, at)
+          .resources()
+          .forEach(one -> all.put(one.key().id(), one));
+    }
+    List<StoredResource> next = all.values().stream().limit(limit).toList();
+    if (next.isEmpty()) {
+      return new Page(next, Optional.empty());
+    }
+    Optional<String> last = Optional.of(next.get(next.size() - 1).key().id());
+    return new Page(type.equals(FLAG) ? asked(next) : stood(type, next), last);
+  }
+
+  /** What was found is as it is now; what is exported is as it was. */
+  private List<StoredResource> stood(String type, List<StoredResource> found) {
+    Set<String> ids = new TreeSet<>();
+    found.forEach(one -> ids.add(one.key().id()));
+    return store.read(state -> state.standing(question(type, ids, Optional.empty())));
+  }
+
+  /** A flag has no versions; one that changed since belongs to the next export. */
+  private List<StoredResource> asked(List<StoredResource> flags) {
+    return flags.stream()
+        .filter(one -> !one.lastUpdated().isAfter(at))
+        .filter(one -> one.lastUpdated().isAfter(order.since()))
+        .filter(one -> one.lastUpdated().isBefore(order.until()))
+        .filter(one -> patients.map(only -> only.contains(one.patientId())).orElse(true))
+        .toList();
+  }
+
+  private Standing question(String type, Set<String> ids, Optional<String> behind) {
+    Set<String> only = patients(type).orElse(Set.of());
+    return new Standing(type, at, order.since(), order.until(), only, ids, behind, limit);
+  }
+
+  private ResourceQuery everything(String type) {
+    return new ResourceQuery(type, Set.of(), Set.of(), Set.of(), Optional.empty(), limit);
+  }
+
+  /** A ward belongs to nobody, and helps to read what belongs to anybody. */
+  private Optional<Set<String>> patients(String type) {
+    return type.equals("Location") ? Optional.empty() : patients;
+  }
+
+  private Optional<Set<String>> patients() {
+    Set<String> asked = order.patientIds();
+    if (order.scope() != Scope.GROUP) {
+      return asked.isEmpty() ? Optional.empty() : Optional.of(asked);
+    }
+    Set<String> members = new TreeSet<>(WardGroup.members(store, order.groupId()));
+    if (!asked.isEmpty()) {
+      members.retainAll(asked);
+    }
+    return Optional.of(members);
+  }
+}

@@ -1,0 +1,146 @@
+package indwell.web.fhir;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import indwell.port.ClinicalStore;
+import indwell.port.ExportJobs;
+import indwell.usecase.export.ExportFolder;
+import indwell.usecase.export.ExportLimits;
+import indwell.usecase.export.Exports;
+import java.net.http.HttpResponse;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+
+/** A {@link FhirServer} whose exports are in a known folder, with a clock that is moved by hand. */
+final class ExportServer implements AutoCloseable {
+  static final ExportLimits LIMITS = new ExportLimits(2, Duration.ofHours(1), 3, 2);
+  private static final ObjectMapper JSON = new ObjectMapper();
+
+  final FhirServer http;
+  final HandClock clock;
+
+  /** A clock that goes when it is told to. */
+  static final class HandClock extends Clock {
+    private volatile Instant now = FhirServer.NOW;
+
+    void forward(Duration time) {
+      now = now.plus(time);
+    }
+
+    @Override
+    public Instant instant() {
+      return now;
+    }
+
+    @Override
+    public ZoneId getZone() {
+      return ZoneOffset.UTC;
+    }
+
+    @Override
+    public Clock withZone(ZoneId zone) {
+      throw new UnsupportedOperationException();
+    }
+  }
+
+  ExportServer(ClinicalStore store, ExportJobs jobs, Path folder) throws Exception {
+    this(store, jobs, folder, LIMITS, new HandClock());
+  }
+
+  ExportServer(
+      ClinicalStore store, ExportJobs jobs, Path folder, ExportLimits limits, HandClock clock)
+      throws Exception {
+    this.clock = clock;
+    this.http =
+        new FhirServer(
+            store,
+            clock,
+            (record, search) ->
+                new Exports(
+                    record,
+                    jobs,
+                    ExportFolder.open(folder),
+                    search,
+                    new ExportFilters(search, ZoneOffset.UTC),
+                    limits,
+                    clock,
+                    () -> UUID.randomUUID().toString()));
+  }
+
+  /** Begins an export and gives the path of its status below {@code /fhir}. */
+  String begin(String path, String... headers) throws Exception {
+    HttpResponse<String> answer = http.get(path, headers);
+    if (answer.statusCode() != 202) {
+      throw new AssertionError(answer.statusCode() + " " + answer.body());
+    }
+    return below(answer.headers().firstValue("Content-Location").orElseThrow());
+  }
+
+  /** What follows the base of an absolute URL. */
+  String below(String url) {
+    if (!url.startsWith(http.base() + "/")) {
+      throw new AssertionError("Not absolute, or not here: " + url);
+    }
+    return url.substring(http.base().length());
+  }
+
+  /** Waits until the export is over, one way or the other. */
+  HttpResponse<String> over(String status) throws Exception {
+    long deadline = System.nanoTime() + Duration.ofSeconds(30).toNanos();
+    while (System.nanoTime() < deadline) {
+      HttpResponse<String> answer = http.get(status);
+      if (answer.statusCode() != 202) {
+        return answer;
+      }
+      clock.forward(Duration.ofMillis(500));
+      Thread.sleep(5);
+    }
+    throw new AssertionError("The export does not end.");
+  }
+
+  JsonNode manifest(String status) throws Exception {
+    HttpResponse<String> answer = over(status);
+    if (answer.statusCode() != 200) {
+      throw new AssertionError(answer.statusCode() + " " + answer.body());
+    }
+    return JSON.readTree(answer.body());
+  }
+
+  /** The lines of all files of a list of the manifest, by resource type. */
+  Map<String, List<JsonNode>> lines(JsonNode manifest, String list) throws Exception {
+    Map<String, List<JsonNode>> byType = new LinkedHashMap<>();
+    for (JsonNode file : manifest.get(list)) {
+      HttpResponse<String> answer = http.get(below(file.get("url").textValue()));
+      if (answer.statusCode() != 200 || !answer.body().endsWith("\n")) {
+        throw new AssertionError(answer.statusCode() + " " + answer.body());
+      }
+      for (String line : answer.body().split("\n", -1)) {
+        if (!line.isEmpty()) {
+          byType
+              .computeIfAbsent(file.get("type").textValue(), type -> new ArrayList<>())
+              .add(JSON.readTree(line));
+        }
+      }
+    }
+    return byType;
+  }
+
+  /** Begins an export, waits for it, and reads its output. */
+  Map<String, List<JsonNode>> export(String path, String... headers) throws Exception {
+    return lines(manifest(begin(path, headers)), "output");
+  }
+
+  @Override
+  public void close() throws Exception {
+    http.close();
+  }
+}
