@@ -48,8 +48,7 @@ final class SettingsTimes {
           from.equals(Instant.MIN)
               ? house.facility().rules()
               : house.rules(timeline.wardAt(from).map(WardStay::ward), from);
-      boolean same =
-          !pieces.isEmpty() && pieces.get(pieces.size() - 1).settings().equals(settings);
+      boolean same = !pieces.isEmpty() && pieces.get(pieces.size() - 1).settings().equals(settings);
       if (!same) {
         pieces.add(new Piece(from, settings));
       }

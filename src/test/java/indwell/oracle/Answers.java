@@ -40,6 +40,11 @@ record Answers(SortedMap<String, String> cells) {
         asked.patient() + " as of " + asked.asOf() + ": open", "since " + since + ", day " + day);
   }
 
+  /** Leaves out how long a catheter has been in place, and keeps the counts. */
+  void withoutLongestStanding() {
+    cells.keySet().removeIf(cell -> cell.endsWith(": open"));
+  }
+
   /** The cells in which they differ, one a line; empty when they agree. */
   String differencesTo(Answers other) {
     StringBuilder differences = new StringBuilder();

@@ -7,6 +7,7 @@ import java.time.ZoneId;
 import java.time.ZonedDateTime;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 
 /**
@@ -30,6 +31,18 @@ record History(
 
   /** A patient's catheter days as of an instant. */
   record Question(String patient, Instant asOf) {}
+
+  /** The same, asked of some patients only. */
+  History askedOf(Predicate<String> patients) {
+    return new History(
+        zone,
+        countTime,
+        wardCountTimes,
+        firstDate,
+        lastDate,
+        arrivals,
+        questions.stream().filter(asked -> patients.test(asked.patient())).toList());
+  }
 
   /** One event version a line, in the order of arrival, at local times. */
   @Override

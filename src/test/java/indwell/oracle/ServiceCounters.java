@@ -6,6 +6,7 @@ import indwell.domain.event.Ward;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
 import indwell.domain.timeline.CatheterDay;
+import indwell.domain.timeline.DayCount;
 import indwell.fhir.map.ResourceId;
 import indwell.port.ClinicalStore;
 import indwell.usecase.Asked;
@@ -15,9 +16,11 @@ import indwell.usecase.Facility;
 import indwell.usecase.Facility.WardSettings;
 import indwell.usecase.UnmappedIntake;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.SortedMap;
 
 /** What the service answers to a history, by its use cases. */
 final class ServiceCounters {
@@ -29,27 +32,26 @@ final class ServiceCounters {
     Answers answers = new Answers();
     try (ClinicalStore store = new MemoryStore()) {
       UnmappedIntake.take(store, history.arrivals().stream().map(FactBody::of).toList());
-      answer(store, history, answers);
+      ask(store, history, answers);
     }
     return answers;
   }
 
   /** Asks a store that holds the history. */
-  static void answer(ClinicalStore store, History history, Answers answers) {
+  static void ask(ClinicalStore store, History history, Answers answers) {
     Facility facility = facility(history);
-    deviceDays(store, facility, history)
-        .counts()
-        .forEach(
-            (ward, days) ->
-                days.forEach(
-                    (date, count) ->
-                        answers.denominator(
-                            ward.code(),
-                            date.toString(),
-                            count.patientDays(),
-                            count.catheterDays())));
+    add(answers, deviceDays(store, facility, history).counts());
     CatheterDays catheterDays = new CatheterDays(store, facility);
     history.questions().forEach(asked -> add(answers, catheterDays, asked));
+  }
+
+  static void add(Answers answers, SortedMap<Ward, SortedMap<LocalDate, DayCount>> counts) {
+    counts.forEach(
+        (ward, days) ->
+            days.forEach(
+                (date, count) ->
+                    answers.denominator(
+                        ward.code(), date.toString(), count.patientDays(), count.catheterDays())));
   }
 
   static DeviceDays.Table deviceDays(ClinicalStore store, Facility facility, History history) {
@@ -58,18 +60,24 @@ final class ServiceCounters {
     return answer(new DeviceDays(store, facility).count(all, NOW));
   }
 
+  /** The id of the FHIR Patient. */
+  static String idOf(String patient) {
+    return ResourceId.patient(new BusinessId("urn:patient", patient)).id();
+  }
+
+  static void add(Answers answers, History.Question asked, CatheterDay day) {
+    answers.date(
+        asked,
+        day.date().toString(),
+        day.number().map(number -> number.value()).orElse(null),
+        day.catheterPresent(),
+        day.eligible(),
+        day.ward().map(Ward::code).orElse(null));
+  }
+
   private static void add(Answers answers, CatheterDays catheterDays, History.Question asked) {
-    String id = ResourceId.patient(new BusinessId("urn:patient", asked.patient())).id();
-    CatheterDays.Days days = answer(catheterDays.of(id, asked.asOf(), NOW));
-    for (CatheterDay day : days.days()) {
-      answers.date(
-          asked,
-          day.date().toString(),
-          day.number().map(number -> number.value()).orElse(null),
-          day.catheterPresent(),
-          day.eligible(),
-          day.ward().map(Ward::code).orElse(null));
-    }
+    CatheterDays.Days days = answer(catheterDays.of(idOf(asked.patient()), asked.asOf(), NOW));
+    days.days().forEach(day -> add(answers, asked, day));
     days.openSince()
         .ifPresent(
             since ->

@@ -69,7 +69,7 @@ class YearOfWardsTest {
   @Test
   void both_counters_agree_in_every_cell() {
     Answers service = new Answers();
-    ServiceCounters.answer(STORE, YEAR, service);
+    ServiceCounters.ask(STORE, YEAR, service);
 
     assertThat(counted.differencesTo(service)).isEmpty();
   }

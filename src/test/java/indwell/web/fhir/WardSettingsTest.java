@@ -113,13 +113,11 @@ class WardSettingsTest {
     assertThat(careFlags()).containsExactly("active " + since);
 
     // From 5 March on a check is due within 8 h: due since 17:00 by that limit.
-    put(
-        ward("A-1", setting("2026-03-05", hours("care-check-within", "8"))), "?restate=true");
+    put(ward("A-1", setting("2026-03-05", hours("care-check-within", "8"))), "?restate=true");
 
     assertThat(careFlags())
         .containsExactlyInAnyOrder(
-            "inactive " + since + " 2026-03-05T00:00:00+01:00",
-            "active 2026-03-01T17:00:00+01:00");
+            "inactive " + since + " 2026-03-05T00:00:00+01:00", "active 2026-03-01T17:00:00+01:00");
   }
 
   private List<String> careFlags() throws Exception {
