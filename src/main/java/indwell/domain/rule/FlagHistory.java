@@ -64,7 +64,7 @@ public record FlagHistory(FlagSpan span, List<Span> times, Optional<Instant> end
 
   private static boolean begun(Span time, FlagSpan span, Instant now) {
     boolean atSince = time.start().equals(span.since());
-    return atSince && span.onlyAfter() ? now.isAfter(time.start()) : !now.isBefore(time.start());
+    return (atSince && span.onlyAfter()) ? now.isAfter(time.start()) : !now.isBefore(time.start());
   }
 
   private static FlagHistory of(FlagSpan span, List<Span> times, Instant now) {
