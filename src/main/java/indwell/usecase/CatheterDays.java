@@ -1,11 +1,14 @@
 package indwell.usecase;
 
 import indwell.domain.refusal.IssueCode;
+import indwell.domain.rule.DayTraces;
+import indwell.domain.rule.Trace;
 import indwell.domain.time.DayNumber;
 import indwell.domain.timeline.CatheterDay;
 import indwell.domain.timeline.EligibilityCount;
 import indwell.domain.timeline.Placement;
 import indwell.domain.timeline.Remark;
+import indwell.domain.timeline.Stay;
 import indwell.domain.timeline.Timeline;
 import indwell.port.ClinicalStore;
 import indwell.port.ResourceKey;
@@ -30,12 +33,14 @@ public final class CatheterDays {
    * The answer.
    *
    * @param days the dates of the latest stay begun at or before {@code asOf}; empty without one
+   * @param traces for each of the days why its number, why eligible or not, and why its ward
    * @param openSince insertion of the longest-standing catheter in place that counts
    * @param catheterDay its day, the insertion day being day 1
    */
   public record Days(
       Instant asOf,
       List<CatheterDay> days,
+      List<List<Trace>> traces,
       Optional<Instant> openSince,
       Optional<DayNumber> catheterDay,
       List<Remark> remarks) {}
@@ -68,8 +73,12 @@ public final class CatheterDays {
 
   private Days days(Timeline timeline, Instant asOf) {
     EligibilityCount count = new EligibilityCount(timeline, facility.calendar());
-    List<CatheterDay> days =
-        timeline.latestStayBegunBy(asOf).map(stay -> count.days(stay, asOf)).orElse(List.of());
+    Optional<Stay> latest = timeline.latestStayBegunBy(asOf);
+    List<CatheterDay> days = latest.map(stay -> count.days(stay, asOf)).orElse(List.of());
+    List<List<Trace>> traces =
+        latest
+            .map(stay -> new DayTraces(timeline, stay, facility.calendar()).of(days))
+            .orElse(List.of());
     Optional<Instant> openSince =
         timeline.placements().stream()
             .filter(one -> one.placing().countsForSurveillance() && one.inPlaceAt(asOf))
@@ -78,6 +87,7 @@ public final class CatheterDays {
     return new Days(
         asOf,
         days,
+        traces,
         openSince,
         openSince.map(since -> dayInPlace(since, asOf)),
         Remarks.inOrder(timeline.remarks()));

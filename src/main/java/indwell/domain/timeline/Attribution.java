@@ -27,6 +27,11 @@ final class Attribution {
   }
 
   Optional<Ward> wardOf(LocalDate date) {
+    return of(date).map(WardStay::ward);
+  }
+
+  /** The time in a ward by which an event of that date is attributed. */
+  Optional<WardStay> of(LocalDate date) {
     Optional<LocalDate> first = firstInpatientDate();
     if (first.isEmpty() || date.isBefore(first.get())) {
       return Optional.empty();
@@ -34,13 +39,12 @@ final class Attribution {
     return firstInpatientWardOn(date.equals(first.get()) ? date : date.minusDays(1));
   }
 
-  private Optional<Ward> firstInpatientWardOn(LocalDate date) {
+  private Optional<WardStay> firstInpatientWardOn(LocalDate date) {
     Instant from = calendar.startOf(date);
     Instant to = calendar.startOf(date.plusDays(1));
     return stay.wards().stream()
         .filter(WardStay::inpatient)
         .filter(ward -> ward.span().touches(from, to))
-        .map(WardStay::ward)
         .findFirst();
   }
 }

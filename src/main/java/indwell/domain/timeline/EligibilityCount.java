@@ -56,6 +56,30 @@ public final class EligibilityCount {
     return days;
   }
 
+  /**
+   * The catheters that make a date a day of the stay's count: those that count for surveillance and
+   * were in place in any portion of the date, not outside the stay alone.
+   */
+  public List<Placement> placementsOn(LocalDate date, Stay stay) {
+    return timeline.placements().stream()
+        .filter(placement -> placement.placing().countsForSurveillance())
+        .filter(
+            placement ->
+                placement.timesInPlace().stream()
+                    .anyMatch(time -> covers(time, date) && meets(time, stay)))
+        .toList();
+  }
+
+  /** The time in a ward by which an event of the date is attributed; empty for nowhere. */
+  public Optional<WardStay> attributedBy(LocalDate date, Stay stay) {
+    return new Attribution(stay, calendar).of(date);
+  }
+
+  /** The date on which the patient first was in an inpatient ward of the stay. */
+  public Optional<LocalDate> firstInpatientDate(Stay stay) {
+    return new Attribution(stay, calendar).firstInpatientDate();
+  }
+
   private LocalDate lastDate(Stay stay, Instant asOf) {
     LocalDate asked = calendar.dateOf(asOf);
     Optional<LocalDate> dayAfterEnd = stay.end().map(end -> calendar.dateOf(end).plusDays(1));
@@ -83,7 +107,7 @@ public final class EligibilityCount {
 
   /** One that was in place outside the stay alone makes no day of its count. */
   private boolean catheterOn(LocalDate date, Stay stay) {
-    return timesInPlace().anyMatch(time -> covers(time, date) && meets(time, stay));
+    return !placementsOn(date, stay).isEmpty();
   }
 
   private Stream<Span> timesInPlace() {

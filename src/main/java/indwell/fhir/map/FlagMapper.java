@@ -1,10 +1,8 @@
 package indwell.fhir.map;
 
-import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.BusinessId;
 import indwell.domain.rule.FlagCode;
 import indwell.domain.rule.FlagSpan;
-import indwell.domain.rule.Trace;
 import indwell.fhir.term.Extensions;
 import indwell.fhir.term.Hl7;
 import indwell.fhir.term.Ids;
@@ -17,7 +15,6 @@ import org.hl7.fhir.r4.model.Extension;
 import org.hl7.fhir.r4.model.Flag;
 import org.hl7.fhir.r4.model.Flag.FlagStatus;
 import org.hl7.fhir.r4.model.Period;
-import org.hl7.fhir.r4.model.StringType;
 
 /** A flag that a rule raised, with the facts it rests on. Worked out when asked for, not stored. */
 public final class FlagMapper {
@@ -71,7 +68,7 @@ public final class FlagMapper {
     Flag flag = Parts.claim(new Flag(), id(span), Profiles.FLAG);
     ResourceId device = ResourceId.device(patient, span.catheter().catheter());
     flag.addExtension(new Extension(Extensions.FLAG_DETAIL, device.reference()));
-    flag.addExtension(trace(span.trace()));
+    flag.addExtension(TraceExtension.of(span.trace()));
     flag.setStatus(end.isPresent() ? FlagStatus.INACTIVE : FlagStatus.ACTIVE);
     flag.addCategory(Hl7.SAFETY.concept());
     flag.setCode(code(span));
@@ -93,18 +90,5 @@ public final class FlagMapper {
         new CodeableConcept().setText(code.display() + ": " + span.trace().finding());
     concept.addCoding().setSystem(SYSTEM).setCode(code.code()).setDisplay(code.display());
     return concept;
-  }
-
-  private static Extension trace(Trace trace) {
-    Extension extension = new Extension(Extensions.TRACE);
-    extension.addExtension("rule", new StringType(trace.rule().id()));
-    extension.addExtension("source", new StringType(trace.rule().source()));
-    if (!trace.finding().isBlank()) {
-      extension.addExtension("finding", new StringType(trace.finding()));
-    }
-    for (BedsideEvent fact : trace.facts()) {
-      extension.addExtension("fact", ResourceId.mainOf(fact).reference());
-    }
-    return extension;
   }
 }

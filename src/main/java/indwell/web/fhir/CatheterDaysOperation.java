@@ -3,6 +3,7 @@ package indwell.web.fhir;
 import indwell.domain.event.Ward;
 import indwell.domain.timeline.CatheterDay;
 import indwell.fhir.map.MappingContext;
+import indwell.fhir.map.TraceExtension;
 import indwell.fhir.outcome.Outcomes;
 import indwell.fhir.term.Systems;
 import indwell.usecase.CatheterDays;
@@ -50,7 +51,11 @@ final class CatheterDaysOperation implements Interaction {
   private Parameters parameters(Days days) {
     Parameters parameters = new Parameters();
     parameters.addParameter().setName("asOf").setValue(dateTime(days.asOf()));
-    days.days().forEach(day -> addDay(parameters.addParameter().setName("day"), day));
+    for (int i = 0; i < days.days().size(); i++) {
+      ParametersParameterComponent day = parameters.addParameter().setName("day");
+      days.traces().get(i).forEach(trace -> day.addExtension(TraceExtension.of(trace)));
+      addDay(day, days.days().get(i));
+    }
     days.openSince()
         .ifPresent(
             since -> parameters.addParameter().setName("openSince").setValue(dateTime(since)));
