@@ -46,11 +46,14 @@ public final class DeviceDays {
   /**
    * The counts by ward (code point) and date, every date there, zeros included.
    *
+   * @param facts by ward and month the events that made somebody count there; empty unless asked
+   *     for
    * @param remarks what is doubtful in these dates
    */
   public record Table(
       Question question,
       SortedMap<Ward, SortedMap<LocalDate, DayCount>> counts,
+      CountedFacts facts,
       List<Remark> remarks) {}
 
   /**
@@ -59,10 +62,15 @@ public final class DeviceDays {
    * @param now a date whose count time has not come by then is refused
    */
   public Asked<Table> count(Question question, Instant now) {
-    return store.read(state -> count(state, question, now));
+    return store.read(state -> count(state, question, now, CountedFacts.none()));
   }
 
-  private Asked<Table> count(Reading state, Question question, Instant now) {
+  /** Counts, and says of each ward and month by which events. */
+  public Asked<Table> explain(Question question, Instant now) {
+    return store.read(state -> count(state, question, now, CountedFacts.collecting()));
+  }
+
+  private Asked<Table> count(Reading state, Question question, Instant now, CountedFacts facts) {
     HouseRules house = book.read(state);
     if (question.ward().filter(ward -> !known(state, house, ward)).isPresent()) {
       return Asked.refuse(
@@ -74,7 +82,7 @@ public final class DeviceDays {
     }
     Set<Ward> wards = wardsAsked(state, question);
     Optional<Asked<Table>> refused = checkRange(house, question, wards, now);
-    return refused.orElseGet(() -> Asked.answer(countWards(state, house, question, wards)));
+    return refused.orElseGet(() -> Asked.answer(countWards(state, house, question, wards, facts)));
   }
 
   private static boolean known(Reading state, HouseRules house, Ward ward) {
@@ -138,7 +146,7 @@ public final class DeviceDays {
   }
 
   private static Table countWards(
-      Reading state, HouseRules house, Question asked, Set<Ward> wards) {
+      Reading state, HouseRules house, Question asked, Set<Ward> wards, CountedFacts facts) {
     WardDayCount count =
         new WardDayCount(
             house.calendar(), house::countTime, wards, asked.start(), asked.endInclusive());
@@ -148,12 +156,12 @@ public final class DeviceDays {
         patientsConcerned(state, house, asked, wards),
         (patientId, events) -> {
           Timeline timeline = Timeline.of(events);
-          count.add(timeline);
+          count.add(timeline, facts.of(timeline));
           timeline.remarks().stream()
               .filter(remark -> within(house, asked, remark))
               .forEach(remarks::add);
         });
-    return new Table(asked, count.counts(), Remarks.inOrder(remarks));
+    return new Table(asked, count.counts(), facts, Remarks.inOrder(remarks));
   }
 
   private static Set<String> patientsConcerned(

@@ -75,7 +75,13 @@ public record Timeline(
 
   /** Whether at least one catheter that counts for surveillance is in place at that instant. */
   public boolean catheterDayAt(Instant instant) {
+    return !countedAt(instant).isEmpty();
+  }
+
+  /** The catheters in place at that instant that count for surveillance. */
+  public List<Placement> countedAt(Instant instant) {
     return placements.stream()
-        .anyMatch(one -> one.placing().countsForSurveillance() && one.inPlaceAt(instant));
+        .filter(one -> one.placing().countsForSurveillance() && one.inPlaceAt(instant))
+        .toList();
   }
 }

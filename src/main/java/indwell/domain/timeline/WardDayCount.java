@@ -6,6 +6,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.Collection;
+import java.util.List;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.function.BiFunction;
@@ -47,23 +48,41 @@ public final class WardDayCount {
     }
   }
 
+  /** Is told of every patient day that is counted, and by what. */
+  public interface Counted {
+    /**
+     * One patient was there.
+     *
+     * @param stay the time in the ward that holds the count time
+     * @param catheters those in place then; none when it is no catheter day
+     */
+    void day(LocalDate date, WardStay stay, List<Placement> catheters);
+  }
+
   /** Adds one patient. */
   public void add(Timeline timeline) {
+    add(timeline, (date, stay, catheters) -> {});
+  }
+
+  /** Adds one patient and tells by what. */
+  public void add(Timeline timeline, Counted counted) {
     for (WardStay stay : timeline.wards()) {
       SortedMap<LocalDate, DayCount> days = counts.get(stay.ward());
       if (stay.inpatient() && days != null) {
-        add(timeline, stay, days);
+        add(timeline, stay, days, counted);
       }
     }
   }
 
-  private void add(Timeline timeline, WardStay stay, SortedMap<LocalDate, DayCount> days) {
+  private void add(
+      Timeline timeline, WardStay stay, SortedMap<LocalDate, DayCount> days, Counted listener) {
     LocalDate last = lastDate(stay);
     for (LocalDate date = firstDate(stay); !date.isAfter(last); date = date.plusDays(1)) {
       Instant counted = calendar.at(date, countTime.apply(stay.ward(), date));
       if (stay.span().holds(counted)) {
-        long catheter = timeline.catheterDayAt(counted) ? 1 : 0;
-        days.merge(date, new DayCount(1, catheter), DayCount::plus);
+        List<Placement> catheters = timeline.countedAt(counted);
+        days.merge(date, new DayCount(1, catheters.isEmpty() ? 0 : 1), DayCount::plus);
+        listener.day(date, stay, catheters);
       }
     }
   }

@@ -1,6 +1,9 @@
 package indwell.fhir.map;
 
+import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
+import indwell.domain.rule.RuleId;
+import indwell.domain.rule.Trace;
 import indwell.domain.timeline.DayCount;
 import indwell.fhir.term.Extensions;
 import indwell.fhir.term.Hl7;
@@ -12,6 +15,7 @@ import indwell.fhir.term.Ucum;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.time.LocalDate;
+import java.util.List;
 import org.hl7.fhir.r4.model.CodeType;
 import org.hl7.fhir.r4.model.DateTimeType;
 import org.hl7.fhir.r4.model.MeasureReport;
@@ -37,10 +41,11 @@ public final class MeasureReportMapper {
    * @param start first date
    * @param endInclusive last date
    * @param days the sums over those dates
+   * @param facts events that made somebody count; empty where nobody asked for them
    * @throws IllegalArgumentException if the dates lie in two months
    */
   public static MeasureReport of(
-      Ward ward, LocalDate start, LocalDate endInclusive, DayCount days) {
+      Ward ward, LocalDate start, LocalDate endInclusive, DayCount days, List<BedsideEvent> facts) {
     if (!start.withDayOfMonth(1).equals(endInclusive.withDayOfMonth(1))) {
       throw new IllegalArgumentException(
           "A report covers one calendar month, not " + start + " to " + endInclusive);
@@ -49,6 +54,7 @@ public final class MeasureReportMapper {
     MeasureReport report =
         Parts.claim(
             new MeasureReport(), new ResourceId("MeasureReport", id), Profiles.DEVICE_DAY_REPORT);
+    report.addExtension(TraceExtension.of(new Trace(RuleId.DEN_1, finding(days), facts)));
     report.setStatus(MeasureReportStatus.COMPLETE);
     report.setType(MeasureReportType.SUMMARY);
     report.setMeasure(MEASURE);
@@ -57,6 +63,15 @@ public final class MeasureReportMapper {
     report.setImprovementNotation(Hl7.DECREASE.concept());
     fill(report.addGroup(), days);
     return report;
+  }
+
+  private static String finding(DayCount days) {
+    return "Patient days: "
+        + days.patientDays()
+        + ", counted at the ward's count time; with a urethral catheter with a drainage bag in"
+        + " place: "
+        + days.catheterDays()
+        + ".";
   }
 
   private static Period period(LocalDate start, LocalDate endInclusive) {

@@ -120,19 +120,7 @@ final class DescribeWardInteraction implements Interaction {
 
   /** A PUT with parameters is the conditional form, which is not offered; but for this one. */
   private static boolean restate(FhirRequest request) {
-    OperationInput input = OperationInput.of(request.withBody(Buffer.buffer()), Set.of("restate"));
-    return input
-        .text("restate")
-        .map(
-            text -> {
-              if (!Set.of("true", "false").contains(text)) {
-                throw FhirRefusal.badParameter(
-                    "restate",
-                    "Parameter restate is " + Shown.text(text) + "; expected true or false.");
-              }
-              return text.equals("true");
-            })
-        .orElse(false);
+    return OperationInput.of(request.withBody(Buffer.buffer()), Set.of("restate")).flag("restate");
   }
 
   @Override

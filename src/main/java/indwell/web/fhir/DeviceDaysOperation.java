@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
 import indwell.domain.timeline.DayCount;
 import indwell.fhir.map.FhirJson;
@@ -60,11 +61,12 @@ final class DeviceDaysOperation implements Interaction {
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
-    OperationInput input = OperationInput.of(request, Set.of("start", "end"));
+    OperationInput input = OperationInput.of(request, Set.of("start", "end", "why"));
     Optional<Ward> ward = oneWard ? Optional.of(new Ward(request.id())) : Optional.empty();
     Question question = new Question(ward, input.date("start"), input.date("end"));
-    return deviceDays
-        .count(question, request.now())
+    return (input.flag("why")
+            ? deviceDays.explain(question, request.now())
+            : deviceDays.count(question, request.now()))
         .fold(
             table -> answer(request, table),
             issue -> {
@@ -81,7 +83,7 @@ final class DeviceDaysOperation implements Interaction {
 
   private List<Entry> entries(String base, Table table) {
     List<Entry> entries = new ArrayList<>();
-    table.counts().forEach((ward, days) -> addReports(base, ward, days, entries));
+    table.counts().keySet().forEach(ward -> addReports(base, table, ward, entries));
     List<ResourceKey> wards =
         table.counts().keySet().stream()
             .map(ward -> new ResourceKey("Location", ward.code()))
@@ -96,17 +98,20 @@ final class DeviceDaysOperation implements Interaction {
     return entries;
   }
 
-  private static void addReports(
-      String base, Ward ward, SortedMap<LocalDate, DayCount> days, List<Entry> entries) {
+  private static void addReports(String base, Table table, Ward ward, List<Entry> entries) {
     SortedMap<YearMonth, SortedMap<LocalDate, DayCount>> months = new TreeMap<>();
-    days.forEach(
-        (date, count) ->
-            months
-                .computeIfAbsent(YearMonth.from(date), ignored -> new TreeMap<>())
-                .put(date, count));
+    table
+        .counts()
+        .get(ward)
+        .forEach(
+            (date, count) ->
+                months
+                    .computeIfAbsent(YearMonth.from(date), ignored -> new TreeMap<>())
+                    .put(date, count));
     for (SortedMap<LocalDate, DayCount> month : months.values()) {
+      List<BedsideEvent> facts = table.facts().of(ward, YearMonth.from(month.firstKey()));
       MeasureReport report =
-          MeasureReportMapper.of(ward, month.firstKey(), month.lastKey(), sum(month));
+          MeasureReportMapper.of(ward, month.firstKey(), month.lastKey(), sum(month), facts);
       entries.add(
           Entry.of(
               base, "MeasureReport", report.getIdElement().getIdPart(), FhirJson.encode(report)));

@@ -99,6 +99,19 @@ final class OperationInput {
             + ".");
   }
 
+  /** Whether it is {@code true}; absent means false. */
+  boolean flag(String name) {
+    Optional<String> given = text(name);
+    if (given.isEmpty() || given.get().equals("false")) {
+      return false;
+    }
+    if (given.get().equals("true")) {
+      return true;
+    }
+    throw FhirRefusal.badParameter(
+        name, "Parameter " + name + " is " + Shown.text(given.get()) + "; expected true or false.");
+  }
+
   /** The value as it was sent. */
   Optional<String> text(String name) {
     return Optional.ofNullable(values.get(name));

@@ -34,6 +34,7 @@ public record BoardView(
    * @param patient as the ward names them
    * @param ward where they are
    * @param day how long it is in place, or was
+   * @param counted how the day was counted, and from which event
    * @param since when it was put in
    * @param reason why it is in
    * @param state a word beside the day when it is not in place; may be empty
@@ -43,6 +44,7 @@ public record BoardView(
       String patient,
       String ward,
       String day,
+      String counted,
       String since,
       String reason,
       String state,
@@ -54,6 +56,16 @@ public record BoardView(
    * @param what the flag
    * @param since from when, and how long that is
    * @param finding what was found
+   * @param why the rule that says so, its source, and the events that it looked at
    */
-  public record Due(String what, String since, String finding) {}
+  public record Due(String what, String since, String finding, Why why) {}
+
+  /**
+   * Why something is said.
+   *
+   * @param rule its number in the list of rules
+   * @param source where the rule comes from
+   * @param events the facts that were used, each by its source and event id
+   */
+  public record Why(String rule, String source, String events) {}
 }

@@ -2,11 +2,13 @@ package indwell.web.ward;
 
 import indwell.domain.event.Ward;
 import indwell.domain.rule.FlagSpan;
+import indwell.domain.rule.Trace;
 import indwell.domain.time.FacilityCalendar;
 import indwell.usecase.WardBoard.Board;
 import indwell.usecase.WardBoard.Row;
 import indwell.web.ward.BoardView.Choice;
 import indwell.web.ward.BoardView.Due;
+import indwell.web.ward.BoardView.Why;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
@@ -16,6 +18,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /** Puts a board into words, in the zone of the facility. */
 final class BoardViews {
@@ -76,6 +79,9 @@ final class BoardViews {
         row.patient().value(),
         row.ward().map(Ward::code).orElse("outside any ward"),
         "Day " + row.day().value(),
+        "Calendar days in place; day 1 is the date of event "
+            + row.catheter().placedBy().key().token()
+            + ".",
         time(row.catheter().start()),
         Reasons.of(row.indication()),
         row.inPlace() ? "" : "patient left, removal not on record",
@@ -86,7 +92,14 @@ final class BoardViews {
     return new Due(
         flag.code().display(),
         "since " + time(flag.since()) + " (" + length(Duration.between(flag.since(), now)) + ")",
-        flag.trace().finding());
+        flag.trace().finding(),
+        why(flag.trace()));
+  }
+
+  private static Why why(Trace trace) {
+    String events =
+        trace.facts().stream().map(fact -> fact.key().token()).collect(Collectors.joining(", "));
+    return new Why(trace.rule().id(), trace.rule().source(), events);
   }
 
   private String time(Instant instant) {

@@ -76,7 +76,7 @@ class ProfilesTest {
   void every_report_meets_its_profile(@ForAll("sums") DayCount days) {
     LocalDate first = LocalDate.of(2026, 2, 1);
 
-    assertValid(MeasureReportMapper.of(new Ward("9W"), first, first.plusDays(27), days));
+    assertValid(MeasureReportMapper.of(new Ward("9W"), first, first.plusDays(27), days, List.of()));
   }
 
   private static void assertValid(Resource resource) {

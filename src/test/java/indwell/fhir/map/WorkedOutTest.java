@@ -16,6 +16,7 @@ import indwell.fhir.Told;
 import indwell.fhir.term.Extensions;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.util.List;
 import org.hl7.fhir.r4.model.Extension;
 import org.hl7.fhir.r4.model.Flag;
 import org.hl7.fhir.r4.model.MeasureReport;
@@ -91,7 +92,7 @@ class WorkedOutTest {
   @Test
   void a_report_carries_both_sums_and_their_ratio() {
     MeasureReport report =
-        MeasureReportMapper.of(new Ward("9W"), FIRST, LAST, new DayCount(100, 26));
+        MeasureReportMapper.of(new Ward("9W"), FIRST, LAST, new DayCount(100, 26), List.of());
 
     assertThat(report.getMeasure())
         .isEqualTo("https://indwell.example/fhir/Measure/catheter-device-days|1.0.0");
@@ -127,14 +128,15 @@ class WorkedOutTest {
   void a_report_over_two_months_is_not_made() {
     assertThatThrownBy(
             () ->
-                MeasureReportMapper.of(new Ward("9W"), FIRST, LAST.plusDays(1), new DayCount(1, 0)))
+                MeasureReportMapper.of(
+                    new Ward("9W"), FIRST, LAST.plusDays(1), new DayCount(1, 0), List.of()))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("A report covers one calendar month, not 2026-03-01 to 2026-04-01");
   }
 
   private static Quantity score(long patientDays, long catheterDays) {
     DayCount days = new DayCount(patientDays, catheterDays);
-    return MeasureReportMapper.of(new Ward("9W"), FIRST, LAST, days)
+    return MeasureReportMapper.of(new Ward("9W"), FIRST, LAST, days, List.of())
         .getGroupFirstRep()
         .getMeasureScore();
   }

@@ -82,6 +82,16 @@ class WardPageTest {
   }
 
   @Test
+  void each_thing_that_is_due_says_why() throws Exception {
+    String page = get("").body();
+
+    assertThat(page.split("<li><b><span", -1)).hasSameSizeAs(page.split("<summary>Why", -1));
+    assertThat(page)
+        .containsPattern("Rule FLAG-[A-Z-]+\\. Source: [^<]+\\. From the record: [^<]+:[^<]+\\.");
+    assertThat(page).containsPattern("title=\"Calendar days in place; day 1 is the date of event ");
+  }
+
+  @Test
   void no_script_runs_and_no_cache_keeps_the_page() throws Exception {
     HttpResponse<String> page = get("");
     assertThat(page.headers().firstValue("Content-Security-Policy"))
