@@ -82,6 +82,12 @@ public interface ClinicalStore extends AutoCloseable {
     /** All versions of a resource, newest first; empty when it does not exist. */
     List<StoredResource> history(ResourceKey key);
 
+    /** The versions that the query describes, newest first. */
+    List<StoredResource> changes(ChangeQuery query);
+
+    /** Number of versions that meet the query, its page bounds aside. */
+    long countChanges(ChangeQuery query);
+
     /** The newest versions of the resources that meet the query, ascending by id. */
     List<StoredResource> search(ResourceQuery query);
 

@@ -1,5 +1,6 @@
 package indwell.usecase;
 
+import indwell.port.ChangeQuery;
 import indwell.port.ClinicalStore;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
@@ -49,6 +50,25 @@ public final class ReadResources {
   /** All versions, newest first; empty when there is no such resource. */
   public List<StoredResource> history(ResourceKey key) {
     return store.read(state -> state.history(key));
+  }
+
+  /**
+   * One page of a history.
+   *
+   * @param more whether others come after it
+   * @param total versions of all pages
+   */
+  public record Changes(List<StoredResource> versions, boolean more, long total) {}
+
+  /** The page of the history that the query describes, from one consistent state. */
+  public Changes changes(ChangeQuery query) {
+    return store.read(
+        state -> {
+          List<StoredResource> found =
+              query.limit() == 0 ? List.of() : state.changes(query.atMost(query.limit() + 1));
+          List<StoredResource> page = found.subList(0, Math.min(query.limit(), found.size()));
+          return new Changes(page, found.size() > page.size(), state.countChanges(query));
+        });
   }
 
   /**

@@ -63,6 +63,7 @@ class ErrorsPageTest {
             "not-supported",
             "not-found",
             "too-long",
+            "too-costly",
             "code-invalid",
             "business-rule",
             "conflict",

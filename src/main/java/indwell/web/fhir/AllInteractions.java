@@ -51,7 +51,6 @@ final class AllInteractions {
             List.of(
                 new ReadInteraction(current),
                 new VersionReadInteraction(resources),
-                new HistoryInteraction(resources),
                 new SearchInteraction(SearchForm.QUERY, reading, search),
                 new ValidateOperation(validation),
                 new ValidateInstanceOperation(current, validation),
@@ -61,6 +60,7 @@ final class AllInteractions {
                 new DescribeWardInteraction(describeWard),
                 new OverdueOperation(overdue, resources, context)));
     all.add(new SearchInteraction(SearchForm.BODY, reading, search));
+    all.addAll(HistoryInteraction.all(resources));
     all.addAll(FlagHistoryRefusal.all());
     all.addAll(exporting(exports, resources, new ExportFilters(search, context.zone())));
     all.add(new MetadataInteraction(all, since));

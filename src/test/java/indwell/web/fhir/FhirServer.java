@@ -47,7 +47,8 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.BiFunction;
 
 /**
- * The FHIR interface alone on a free port, over a store in memory and a clock that stands still.
+ * The FHIR interface alone on a free port, over a store in memory and a clock that stands still
+ * until it is told to go on.
  */
 final class FhirServer implements AutoCloseable {
   static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
@@ -73,7 +74,7 @@ final class FhirServer implements AutoCloseable {
         true,
         validator,
         berlin(),
-        Clock.fixed(NOW, ZoneOffset.UTC),
+        new MovableClock(NOW),
         (store, search) -> exports(store, search, NOW));
   }
 
@@ -184,6 +185,15 @@ final class FhirServer implements AutoCloseable {
     public boolean ready() {
       return true;
     }
+  }
+
+  /** Lets time pass; it stands still otherwise. */
+  void advance(Duration by) {
+    ((MovableClock) clock).advance(by);
+  }
+
+  Instant now() {
+    return clock.instant();
   }
 
   int port() {

@@ -2,6 +2,7 @@ package indwell.adapter.store.jdbc;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
+import indwell.port.ChangeQuery;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
@@ -66,6 +67,16 @@ class JdbcReading implements Reading {
   @Override
   public List<StoredResource> history(ResourceKey key) {
     return new ResourceTable(sql.get()).history(key);
+  }
+
+  @Override
+  public List<StoredResource> changes(ChangeQuery query) {
+    return new ChangeSearch(sql.get(), query).page();
+  }
+
+  @Override
+  public long countChanges(ChangeQuery query) {
+    return new ChangeSearch(sql.get(), query).count();
   }
 
   @Override

@@ -19,6 +19,7 @@ import java.util.Set;
  */
 final class SearchConditions {
   private static final String IDENTIFIER = "identifier";
+  private static final String WRITTEN = "_lastUpdated";
   private static final Set<String> SHARED_BY_MANY =
       Set.of("status", "category", "class", "type", "name");
 
@@ -106,7 +107,7 @@ final class SearchConditions {
   }
 
   private void write(HasTime asked) {
-    boolean written = asked.parameter().equals("_lastUpdated");
+    boolean written = asked.parameter().equals(WRITTEN);
     if (!written) {
       sql.sql(
           "EXISTS (SELECT 1 FROM search_time i WHERE i.reference = r.reference AND i.parameter = ?"
@@ -152,7 +153,9 @@ final class SearchConditions {
 
   private void write(IsMissing asked) {
     sql.sql(asked.missing() ? "NOT (" : "(");
-    if (asked.parameter().equals(IDENTIFIER)) {
+    if (asked.parameter().equals(WRITTEN)) {
+      sql.sql("1 = 1");
+    } else if (asked.parameter().equals(IDENTIFIER)) {
       sql.sql("EXISTS (SELECT 1 FROM resource_identifier i WHERE i.reference = r.reference)");
     } else {
       exists("search_code", asked.parameter());

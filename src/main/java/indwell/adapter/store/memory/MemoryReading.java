@@ -3,6 +3,7 @@ package indwell.adapter.store.memory;
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
 import indwell.fhir.search.SearchValue;
+import indwell.port.ChangeQuery;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.Ordered;
 import indwell.port.PatientIndex;
@@ -113,6 +114,16 @@ class MemoryReading implements Reading {
     List<StoredResource> versions = new ArrayList<>(versions(key).values());
     Collections.reverse(versions);
     return versions;
+  }
+
+  @Override
+  public List<StoredResource> changes(ChangeQuery query) {
+    return MemoryChanges.page(state, query);
+  }
+
+  @Override
+  public long countChanges(ChangeQuery query) {
+    return MemoryChanges.count(state, query);
   }
 
   @Override
