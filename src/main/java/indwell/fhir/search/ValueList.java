@@ -75,7 +75,7 @@ final class ValueList {
   }
 
   private static long low(BaseDateTimeType time) {
-    return time.getValue().getTime();
+    return time.getValue().toInstant().toEpochMilli();
   }
 
   /** All times that Indwell writes have seconds or milliseconds. */

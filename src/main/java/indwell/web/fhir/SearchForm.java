@@ -11,19 +11,19 @@ import java.util.TreeSet;
 /** The two forms in which a search is sent; they mean the same. */
 enum SearchForm {
   /** All in the address. */
-  QUERY(Set.of("GET"), "{type}", List.of()),
+  QUERY("GET", "{type}", ""),
   /** In the body, in the address, or in both; so that no log of addresses names a patient. */
-  BODY(Set.of("POST"), "{type}/_search", List.of("application/x-www-form-urlencoded"));
+  BODY("POST", "{type}/_search", "application/x-www-form-urlencoded");
 
   /** Every type that can be searched. */
   static final Set<String> TYPES = types();
 
-  private final Set<String> methods;
+  private final String method;
   private final String path;
-  private final List<String> consumes;
+  private final String consumes;
 
-  SearchForm(Set<String> methods, String path, List<String> consumes) {
-    this.methods = methods;
+  SearchForm(String method, String path, String consumes) {
+    this.method = method;
     this.path = path;
     this.consumes = consumes;
   }
@@ -35,11 +35,11 @@ enum SearchForm {
   }
 
   Route route() {
-    return Route.of(methods, path, TYPES);
+    return Route.of(Set.of(method), path, TYPES);
   }
 
   List<String> consumes() {
-    return consumes;
+    return List.of(consumes);
   }
 
   /** The parameters of the address, then those of the body. */
