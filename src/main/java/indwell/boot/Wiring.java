@@ -6,10 +6,12 @@ import indwell.adapter.store.sqlite.SqliteStore;
 import indwell.fhir.map.MappingContext;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
+import indwell.port.SurveillanceFacts;
 import indwell.usecase.CatheterDays;
 import indwell.usecase.DescribeWard;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Facility;
+import indwell.usecase.KeepFacts;
 import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
@@ -51,8 +53,20 @@ public class Wiring {
         .orElseGet(() -> SqliteStore.open(Path.of(config.dataDir())));
   }
 
-  void close(@Disposes ClinicalStore store) {
+  void close(@Disposes JdbcStore store) {
     store.close();
+  }
+
+  @Produces
+  @Singleton
+  SurveillanceFacts surveillanceFacts(JdbcStore store) {
+    return store.facts();
+  }
+
+  @Produces
+  @Singleton
+  KeepFacts keepFacts(SurveillanceFacts facts, Facility facility) {
+    return new KeepFacts(facts, facility);
   }
 
   @Produces

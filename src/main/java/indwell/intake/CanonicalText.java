@@ -23,6 +23,13 @@ final class CanonicalText {
     return text.toString();
   }
 
+  /** A checked text between quotation marks. */
+  static String quoted(String text) {
+    StringBuilder quoted = new StringBuilder(text.length() + 2);
+    writeString(text, quoted);
+    return quoted.toString();
+  }
+
   private static Map<String, Object> details(Object sent, EventType type) {
     Map<String, Object> details = sorted((Map<?, ?>) sent);
     switch (type) {

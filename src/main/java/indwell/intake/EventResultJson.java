@@ -83,7 +83,7 @@ public final class EventResultJson {
     json.writeEndObject();
   }
 
-  private static void write(Issue issue, JsonGenerator json) throws IOException {
+  static void write(Issue issue, JsonGenerator json) throws IOException {
     json.writeStartObject();
     json.writeStringField("severity", issue.severity().code());
     json.writeStringField("code", issue.code().code());

@@ -30,6 +30,7 @@ final class Layers {
           "indwell.web",
           "indwell.web.events",
           "indwell.web.fhir",
+          "indwell.web.surveillance",
           "indwell.web.ward",
           "indwell.web.health",
           "indwell.adapter.store.memory",

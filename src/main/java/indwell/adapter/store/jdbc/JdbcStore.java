@@ -3,6 +3,7 @@ package indwell.adapter.store.jdbc;
 import indwell.port.ClinicalStore;
 import indwell.port.ExportJobs;
 import indwell.port.StoreUnavailable;
+import indwell.port.SurveillanceFacts;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.time.Duration;
@@ -75,6 +76,11 @@ public final class JdbcStore implements ClinicalStore {
     return attempt(() -> readOnce(work));
   }
 
+  /** The facts for surveillance that the same database keeps. */
+  public SurveillanceFacts facts() {
+    return new JdbcFacts(database);
+  }
+
   /** Commits a change of one row: nothing less tells whether the next event can be kept. */
   @Override
   public boolean available() {
@@ -123,7 +129,8 @@ public final class JdbcStore implements ClinicalStore {
     }
   }
 
-  private static <T> T attempt(Supplier<T> work) {
+  /** Runs the work, and again a few times when another transaction got in its way. */
+  static <T> T attempt(Supplier<T> work) {
     for (int attempt = 1; ; attempt++) {
       try {
         return work.get();

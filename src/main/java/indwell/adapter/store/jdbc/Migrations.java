@@ -28,7 +28,11 @@ import org.jspecify.annotations.Nullable;
 public final class Migrations {
   static final String FOLDER = "db/migration/common/";
   static final List<String> SCRIPTS =
-      List.of("V001__events_resources_whereabouts.sql", "V012__search.sql", "V013__exports.sql");
+      List.of(
+          "V001__events_resources_whereabouts.sql",
+          "V010__surveillance_facts.sql",
+          "V012__search.sql",
+          "V013__exports.sql");
 
   private Migrations() {}
 

@@ -1,0 +1,112 @@
+package indwell.web.surveillance;
+
+import indwell.domain.refusal.Issue;
+import indwell.domain.refusal.IssueCode;
+import indwell.intake.FactsBodies;
+import indwell.intake.FactsResult;
+import indwell.intake.FactsResultJson;
+import indwell.web.BodyReader;
+import indwell.web.BodyReader.Refusal;
+import indwell.web.HttpAnswer;
+import io.vertx.core.buffer.Buffer;
+import java.util.List;
+
+/** Answers about facts, in the shape of a result. */
+final class FactsAnswers {
+  static final String JSON = "application/json";
+
+  /** Seconds after which a client that was turned away may come again. */
+  private static final String RETRY_SECONDS = "1";
+
+  private FactsAnswers() {}
+
+  /** JSON that no cache keeps. */
+  static HttpAnswer json(int status, byte[] body) {
+    HttpAnswer answer =
+        HttpAnswer.of(status, JSON, Buffer.buffer(body)).with("Cache-Control", "no-store");
+    return status == 429 || status == 503 ? answer.with("Retry-After", RETRY_SECONDS) : answer;
+  }
+
+  static HttpAnswer of(int status, FactsResult result) {
+    return json(status, FactsResultJson.object(result));
+  }
+
+  static HttpAnswer refused(int status, List<Issue> issues) {
+    return of(status, FactsResult.refused(issues));
+  }
+
+  static HttpAnswer refused(int status, IssueCode code, String sentence) {
+    return refused(status, List.of(Issue.error(code, "", sentence)));
+  }
+
+  static HttpAnswer failed(int status, IssueCode code, String sentence) {
+    return of(status, FactsResult.failed(Issue.error(code, "", sentence)));
+  }
+
+  static HttpAnswer storeAway() {
+    return failed(
+        503,
+        IssueCode.STORE_UNAVAILABLE,
+        "The store is away and nothing was written; expected the request again later.");
+  }
+
+  static HttpAnswer fault(long number) {
+    return failed(
+        500, IssueCode.INTERNAL, "The service failed; its log has this as fault " + number + ".");
+  }
+
+  static HttpAnswer busy() {
+    return failed(
+        429,
+        IssueCode.BUSY,
+        "The service has as much in work as it can hold; expected the request again later.");
+  }
+
+  static HttpAnswer stopping() {
+    return failed(
+        503,
+        IssueCode.BUSY,
+        "The service is stopping; expected the request again when it is back.");
+  }
+
+  static HttpAnswer of(Refusal refusal) {
+    return switch (refusal) {
+      case NO_ROOM -> busy();
+      case TOO_LARGE ->
+          refused(
+              413,
+              IssueCode.TOO_LARGE,
+              "The body is too large; expected at most " + FactsBodies.MAX_BYTES + " bytes.");
+      case TOO_SLOW ->
+          failed(
+              408,
+              IssueCode.BUSY,
+              "The body did not arrive in "
+                  + BodyReader.DEADLINE_MILLIS / 1000
+                  + " seconds; expected it within that time.");
+    };
+  }
+
+  static HttpAnswer mediaType(String expected) {
+    return refused(
+        415,
+        IssueCode.MEDIA_TYPE,
+        "The media type of the body is none that is read here; expected " + expected + ".");
+  }
+
+  static HttpAnswer unknownPath() {
+    return refused(
+        404,
+        IssueCode.NOT_FOUND,
+        "Nothing is found at this address; expected /surveillance,"
+            + " /surveillance/{ward}/{yyyy-MM} or /surveillance/{ward}/{yyyy-MM}/versions.");
+  }
+
+  static HttpAnswer wrongMethod(String allowed) {
+    return refused(
+            405,
+            IssueCode.METHOD_NOT_ALLOWED,
+            "The method is not allowed here; expected " + allowed + ".")
+        .with("Allow", allowed);
+  }
+}

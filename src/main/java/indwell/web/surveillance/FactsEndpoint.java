@@ -1,0 +1,104 @@
+package indwell.web.surveillance;
+
+import indwell.intake.FactsBodies;
+import indwell.usecase.KeepFacts;
+import indwell.web.BodyReader;
+import indwell.web.ByteBudget;
+import indwell.web.Exchange;
+import indwell.web.Workers;
+import io.vertx.core.Vertx;
+import io.vertx.core.http.HttpServerRequest;
+import java.time.Clock;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Set;
+import java.util.concurrent.RejectedExecutionException;
+
+/** Everything below {@code /surveillance}: from the wire to the handler and back. */
+public final class FactsEndpoint {
+  private static final long BODY_BUDGET = 32L << 20;
+  private static final int WORKERS = 4;
+  private static final long STOP_MILLIS = 10_000;
+  private static final Set<String> WITH_BODY = Set.of("POST", "PUT");
+
+  private final Vertx vertx;
+  private final FactsHandler handler;
+  private final Clock clock;
+  private final Workers workers = new Workers("indwell-facts", WORKERS);
+  private final ByteBudget budget = new ByteBudget(BODY_BUDGET);
+  private volatile boolean stopping;
+
+  public FactsEndpoint(Vertx vertx, KeepFacts facts, Clock clock) {
+    this.vertx = vertx;
+    this.handler = new FactsHandler(facts);
+    this.clock = clock;
+  }
+
+  /** Takes a request; on the event loop, before anything of its body has been read. */
+  public void handle(HttpServerRequest request) {
+    Exchange exchange = new Exchange(vertx, request);
+    if (stopping) {
+      exchange.send(FactsAnswers.stopping());
+    } else if (compressed(exchange)) {
+      exchange.send(FactsAnswers.mediaType("one without Content-Encoding"));
+    } else if (WITH_BODY.contains(request.method().name())) {
+      new BodyReader(
+              vertx,
+              exchange,
+              FactsBodies.MAX_BYTES,
+              budget,
+              body -> work(exchange, body.bytes().getBytes(), body.release()),
+              refusal -> exchange.send(FactsAnswers.of(refusal)))
+          .start();
+    } else {
+      work(exchange, new byte[0], () -> {});
+    }
+  }
+
+  private static boolean compressed(Exchange exchange) {
+    return exchange
+        .header("Content-Encoding")
+        .filter(name -> !name.equalsIgnoreCase("identity"))
+        .isPresent();
+  }
+
+  private void work(Exchange exchange, byte[] body, Runnable release) {
+    FactsRequest request = decode(exchange, body);
+    try {
+      workers.execute(
+          () -> {
+            try {
+              exchange.sendFromWorker(handler.answer(request));
+            } finally {
+              release.run();
+            }
+          });
+    } catch (RejectedExecutionException e) {
+      release.run();
+      exchange.send(FactsAnswers.stopping());
+    }
+  }
+
+  private FactsRequest decode(Exchange exchange, byte[] body) {
+    HttpServerRequest request = exchange.request();
+    String method = request.method().name().equals("HEAD") ? "GET" : request.method().name();
+    String below = request.path().substring("/surveillance".length());
+    List<String> path =
+        below.isEmpty() || below.equals("/")
+            ? List.of()
+            : Arrays.asList(below.substring(1).split("/", -1));
+    return new FactsRequest(
+        method,
+        path,
+        exchange.header("Content-Type"),
+        exchange.header("If-Match"),
+        body,
+        clock.instant());
+  }
+
+  /** Takes nothing more and finishes what is in work. */
+  public void stop() {
+    stopping = true;
+    workers.stop(STOP_MILLIS);
+  }
+}

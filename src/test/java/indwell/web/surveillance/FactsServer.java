@@ -1,0 +1,85 @@
+package indwell.web.surveillance;
+
+import indwell.adapter.store.memory.MemoryFacts;
+import indwell.domain.rule.RuleSettings;
+import indwell.domain.time.FacilityCalendar;
+import indwell.usecase.Facility;
+import indwell.usecase.KeepFacts;
+import io.vertx.core.Vertx;
+import io.vertx.core.http.HttpServer;
+import io.vertx.core.http.HttpServerOptions;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpRequest.BodyPublishers;
+import java.net.http.HttpResponse;
+import java.net.http.HttpResponse.BodyHandlers;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+
+/** The facts alone on a free port, in memory, on 10 March 2026 at a facility in Berlin. */
+final class FactsServer implements AutoCloseable {
+  static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
+
+  private final Vertx vertx = Vertx.vertx();
+  private final HttpClient client = HttpClient.newHttpClient();
+  private final FactsEndpoint endpoint;
+  private final HttpServer server;
+
+  FactsServer() throws Exception {
+    Facility facility =
+        new Facility(
+            new FacilityCalendar(ZoneId.of("Europe/Berlin")),
+            LocalTime.MIDNIGHT,
+            RuleSettings.DEFAULTS,
+            Map.of());
+    endpoint =
+        new FactsEndpoint(
+            vertx,
+            new KeepFacts(new MemoryFacts(), facility),
+            Clock.fixed(NOW, ZoneOffset.UTC));
+    server =
+        vertx
+            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
+            .requestHandler(endpoint::handle)
+            .listen()
+            .toCompletionStage()
+            .toCompletableFuture()
+            .get(10, TimeUnit.SECONDS);
+  }
+
+  /** Sends a body as JSON when it looks like it, else as CSV. */
+  HttpResponse<String> send(String method, String path, String body) throws Exception {
+    return send(method, path, body, Optional.empty());
+  }
+
+  HttpResponse<String> send(String method, String path, String body, Optional<String> ifMatch)
+      throws Exception {
+    boolean json = body.isEmpty() || body.matches("(?s)\\s*([{\\[]|null).*");
+    return send(method, path, json ? "application/json" : "text/csv", body, ifMatch);
+  }
+
+  HttpResponse<String> send(
+      String method, String path, String type, String body, Optional<String> ifMatch)
+      throws Exception {
+    HttpRequest.Builder request =
+        HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + server.actualPort() + path))
+            .header("Content-Type", type)
+            .method(
+                method, body.isEmpty() ? BodyPublishers.noBody() : BodyPublishers.ofString(body));
+    ifMatch.ifPresent(value -> request.header("If-Match", value));
+    return client.send(request.build(), BodyHandlers.ofString());
+  }
+
+  @Override
+  public void close() throws Exception {
+    endpoint.stop();
+    vertx.close().toCompletionStage().toCompletableFuture().get(10, TimeUnit.SECONDS);
+  }
+}
