@@ -47,6 +47,9 @@ public interface IndwellConfig {
   /** Limits of the flags for the whole facility. */
   Rules rules();
 
+  /** What the hospital is, for predictions of CAUTI; without its type nothing is predicted. */
+  Prediction prediction();
+
   /** What single wards set for themselves, by ward code. */
   Map<String, Ward> wards();
 
@@ -88,10 +91,31 @@ public interface IndwellConfig {
     Optional<UrineReading> urineReading();
   }
 
+  /** What a published table of coefficients asks of the hospital. */
+  interface Prediction {
+    /** {@code acute-care}, {@code critical-access} or {@code long-term-acute-care}. */
+    Optional<String> hospitalType();
+
+    /** Beds of the hospital. */
+    OptionalInt beds();
+
+    /** Affiliation with a medical school: {@code major}, {@code graduate} and so on. */
+    Optional<String> medicalSchool();
+
+    /** Annual patient days by annual admissions. */
+    Optional<BigDecimal> averageStayDays();
+
+    /** Beds of intensive care by all beds, 0 to 1. */
+    Optional<BigDecimal> icuShare();
+  }
+
   /** What a ward sets for itself. */
   interface Ward {
     /** Local time of the ward's daily count, {@code HH:mm}. */
     Optional<LocalTime> countTime();
+
+    /** Group of location types that a prediction of CAUTI asks for, such as {@code ward-3}. */
+    Optional<String> locationGroup();
 
     /** Limits of the flags in the ward. */
     @WithParentName

@@ -1,8 +1,12 @@
 package indwell.boot;
 
+import indwell.adapter.statistics.BrentRootFinder;
+import indwell.adapter.statistics.LibraryPoissonCounts;
 import indwell.adapter.store.jdbc.JdbcStore;
 import indwell.adapter.store.postgres.PostgresStore;
 import indwell.adapter.store.sqlite.SqliteStore;
+import indwell.domain.surveillance.MidP;
+import indwell.domain.surveillance.StandardisedRatios;
 import indwell.fhir.map.MappingContext;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
@@ -17,6 +21,7 @@ import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchResources;
+import indwell.usecase.UnitReport;
 import indwell.usecase.WardBoard;
 import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
@@ -116,6 +121,15 @@ public class Wiring {
   @Singleton
   DeviceDays deviceDays(ClinicalStore store, Facility facility) {
     return new DeviceDays(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  UnitReport unitReport(
+      DeviceDays deviceDays, SurveillanceFacts facts, IndwellConfig config, Facility facility) {
+    StandardisedRatios ratios =
+        new StandardisedRatios(new MidP(new LibraryPoissonCounts(), new BrentRootFinder()));
+    return new UnitReport(deviceDays, facts, ratios, PredictionSettings.of(config), facility);
   }
 
   @Produces

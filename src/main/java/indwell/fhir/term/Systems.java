@@ -18,6 +18,9 @@ public final class Systems {
   /** Catheter ids; unique within a patient only. */
   public static final String CATHETER = BASE + "/catheter";
 
+  /** Facts that people supplied for a ward and month: {@code ward/month/version}. */
+  public static final String SURVEILLANCE_FACTS = BASE + "/surveillance-facts";
+
   /** Sending systems. */
   public static final String SOURCE = BASE + "/source";
 

@@ -10,6 +10,7 @@ import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
 import indwell.usecase.SearchResources;
+import indwell.usecase.UnitReport;
 import indwell.usecase.export.Exports;
 import java.io.IOException;
 import java.io.InputStream;
@@ -38,6 +39,7 @@ final class AllInteractions {
       DeviceDays deviceDays,
       CatheterDays catheterDays,
       Overdue overdue,
+      UnitReport unitReport,
       DescribeWard describeWard,
       MappingContext context,
       Exports exports,
@@ -59,6 +61,8 @@ final class AllInteractions {
                 new CatheterDaysOperation(catheterDays, context),
                 new DescribeWardInteraction(describeWard),
                 new OverdueOperation(overdue, resources, context)));
+    all.add(new UnitReportOperation(unitReport, false));
+    all.add(new UnitReportOperation(unitReport, true));
     all.add(new SearchInteraction(SearchForm.BODY, reading, search));
     all.addAll(HistoryInteraction.all(resources));
     all.addAll(FlagHistoryRefusal.all());

@@ -9,6 +9,7 @@ import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
 import indwell.usecase.SearchResources;
+import indwell.usecase.UnitReport;
 import indwell.usecase.export.Exports;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
@@ -34,6 +35,7 @@ public class FhirRoutes {
       DeviceDays deviceDays,
       CatheterDays catheterDays,
       Overdue overdue,
+      UnitReport unitReport,
       DescribeWard describeWard,
       MappingContext context,
       Exports exports) {
@@ -48,6 +50,7 @@ public class FhirRoutes {
                 deviceDays,
                 catheterDays,
                 overdue,
+                unitReport,
                 describeWard,
                 context,
                 exports,

@@ -6,6 +6,7 @@ import indwell.web.fhir.ParametersBody.Part;
 import indwell.web.fhir.QueryText.Parameter;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.YearMonth;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -18,6 +19,7 @@ import java.util.regex.Pattern;
 /** The parameters of an operation, out of the query and, with POST, a Parameters resource. */
 final class OperationInput {
   private static final Pattern SPACE_FOR_PLUS = Pattern.compile(" (?=\\d\\d:\\d\\d$)");
+  private static final Pattern MONTH = Pattern.compile("\\d{4}-(0[1-9]|1[0-2])");
   private static final Pattern DATE = Pattern.compile("\\d{4}-\\d\\d-\\d\\d");
 
   private final Map<String, String> values = new LinkedHashMap<>();
@@ -142,6 +144,29 @@ final class OperationInput {
             + " of parameter "
             + name
             + " is no date; expected one such as 2026-03-01.");
+  }
+
+  /** A calendar month that has to be there. */
+  YearMonth month(String name) {
+    String value =
+        text(name)
+            .orElseThrow(
+                () ->
+                    FhirRefusal.of(
+                        400,
+                        IssueCode.MISSING_PARAMETER,
+                        name,
+                        "Parameter " + name + " is missing; expected a month such as 2026-03."));
+    if (MONTH.matcher(value).matches()) {
+      return YearMonth.parse(value);
+    }
+    throw FhirRefusal.badParameter(
+        name,
+        "Value "
+            + Shown.text(value)
+            + " of parameter "
+            + name
+            + " is no month; expected one such as 2026-03.");
   }
 
   /** A time, or the one that holds when none is given. */

@@ -1,8 +1,10 @@
 package indwell.web.fhir;
 
 import indwell.adapter.store.memory.MemoryExportJobs;
+import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.domain.rule.RuleSettings;
+import indwell.domain.surveillance.Statistics;
 import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
@@ -15,9 +17,11 @@ import indwell.usecase.DeviceDays;
 import indwell.usecase.Facility;
 import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
+import indwell.usecase.Predictions;
 import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchResources;
+import indwell.usecase.UnitReport;
 import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
@@ -52,9 +56,17 @@ import java.util.function.BiFunction;
  */
 final class FhirServer implements AutoCloseable {
   static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
+  static final Facility BERLIN =
+      new Facility(
+          new FacilityCalendar(ZoneId.of("Europe/Berlin")),
+          LocalTime.MIDNIGHT,
+          RuleSettings.DEFAULTS,
+          Map.of());
+
   static final String KNOWN_PROFILE = "https://indwell.example/fhir/StructureDefinition/known";
 
   private final Vertx vertx = Vertx.vertx();
+  final MemoryFacts facts = new MemoryFacts();
   private final ClinicalStore store;
   private final boolean closesStore;
   private final Exports exports;
@@ -73,9 +85,10 @@ final class FhirServer implements AutoCloseable {
         new MemoryStore(),
         true,
         validator,
-        berlin(),
+        BERLIN,
         new MovableClock(NOW),
-        (store, search) -> exports(store, search, NOW));
+        (store, search) -> exports(store, search, NOW),
+        Predictions.OFF);
   }
 
   /**
@@ -86,7 +99,7 @@ final class FhirServer implements AutoCloseable {
       Clock clock,
       BiFunction<ClinicalStore, SearchResources, Exports> exporting)
       throws Exception {
-    this(store, false, new Findings(), berlin(), clock, exporting);
+    this(store, false, new Findings(), BERLIN, clock, exporting, Predictions.OFF);
   }
 
   /** Over a store that stays open when this is closed. */
@@ -97,7 +110,20 @@ final class FhirServer implements AutoCloseable {
         new Findings(),
         facility,
         Clock.fixed(now, ZoneOffset.UTC),
-        (all, search) -> exports(all, search, now));
+        (all, search) -> exports(all, search, now),
+        Predictions.OFF);
+  }
+
+  /** In a house that predicts CAUTI. */
+  FhirServer(Predictions predictions, Instant now) throws Exception {
+    this(
+        new MemoryStore(),
+        true,
+        new Findings(),
+        BERLIN,
+        Clock.fixed(now, ZoneOffset.UTC),
+        (all, search) -> exports(all, search, now),
+        predictions);
   }
 
   private FhirServer(
@@ -106,7 +132,8 @@ final class FhirServer implements AutoCloseable {
       ProfileValidator validator,
       Facility facility,
       Clock clock,
-      BiFunction<ClinicalStore, SearchResources, Exports> exporting)
+      BiFunction<ClinicalStore, SearchResources, Exports> exporting,
+      Predictions predictions)
       throws Exception {
     this.clock = clock;
     this.store = store;
@@ -127,6 +154,12 @@ final class FhirServer implements AutoCloseable {
                 new DeviceDays(store, facility),
                 new CatheterDays(store, facility),
                 new Overdue(store, facility),
+                new UnitReport(
+                    new DeviceDays(store, facility),
+                    facts,
+                    Statistics.RATIOS,
+                    predictions,
+                    facility),
                 new DescribeWard(store, validator, facility),
                 context,
                 exports,
@@ -141,14 +174,6 @@ final class FhirServer implements AutoCloseable {
             .toCompletionStage()
             .toCompletableFuture()
             .get(10, TimeUnit.SECONDS);
-  }
-
-  private static Facility berlin() {
-    return new Facility(
-        new FacilityCalendar(ZoneId.of("Europe/Berlin")),
-        LocalTime.MIDNIGHT,
-        RuleSettings.DEFAULTS,
-        Map.of());
   }
 
   private static Exports exports(ClinicalStore store, SearchResources search, Instant now) {
