@@ -21,14 +21,16 @@ final class PredictionSettings {
    * @throws IllegalArgumentException naming the value that is missing or not known to the table
    */
   static Predictions of(IndwellConfig config) {
-    Optional<PredictedCauti> model = config.prediction().hospitalType().map(name -> model(name, config));
+    Optional<PredictedCauti> model =
+        config.prediction().hospitalType().map(name -> model(name, config));
     Map<Ward, String> groups = new HashMap<>();
     config
         .wards()
         .forEach(
             (code, ward) ->
                 ward.locationGroup().ifPresent(group -> groups.put(new Ward(code), group)));
-    model.filter(PredictedCauti::needsLocationGroup)
+    model
+        .filter(PredictedCauti::needsLocationGroup)
         .ifPresent(table -> groups.values().forEach(table::requireGroup));
     return new Predictions(model, groups);
   }

@@ -92,8 +92,7 @@ final class FactsReader {
   private void requireCome(YearMonth month) {
     monthFault(month, today)
         .ifPresent(
-            sentence ->
-                faults.add(IssueCode.MONTH_OUT_OF_RANGE, name(FactsField.MONTH), sentence));
+            sentence -> faults.add(IssueCode.MONTH_OUT_OF_RANGE, name(FactsField.MONTH), sentence));
   }
 
   /** What is wrong with a month as such: too early, or not begun. */
@@ -144,8 +143,7 @@ final class FactsReader {
   }
 
   private Optional<WeeklySample> sums(boolean given) {
-    var weekday =
-        fields.requiredIf(given, name(FactsField.SAMPLED_WEEKDAY), FactsKinds.WEEKDAY);
+    var weekday = fields.requiredIf(given, name(FactsField.SAMPLED_WEEKDAY), FactsKinds.WEEKDAY);
     var patients =
         fields.requiredIf(
             given, name(FactsField.SAMPLED_PATIENT_DAYS), FactsKinds.SAMPLED_PATIENT_DAYS);
@@ -192,8 +190,7 @@ final class FactsReader {
     return count.map(number -> new ConfirmedEvents(number, dates));
   }
 
-  private void requireInMonth(
-      FactsField field, List<LocalDate> dates, Optional<WardMonth> place) {
+  private void requireInMonth(FactsField field, List<LocalDate> dates, Optional<WardMonth> place) {
     for (int i = 0; i < dates.size(); i++) {
       LocalDate date = dates.get(i);
       if (place.isPresent() && !YearMonth.from(date).equals(place.get().month())) {

@@ -40,8 +40,12 @@ public final class FactsTableReader {
   public static FactsBody read(byte[] body, LocalDate today) {
     OptionalInt fault = Utf8.firstFault(body);
     if (fault.isPresent()) {
-      return malformed("", "The text is no UTF-8 at byte " + (fault.getAsInt() + 1) + "; expected"
-          + " a table in UTF-8.");
+      return malformed(
+          "",
+          "The text is no UTF-8 at byte "
+              + (fault.getAsInt() + 1)
+              + "; expected"
+              + " a table in UTF-8.");
     }
     try {
       List<CsvRow> rows = CsvReader.read(new String(body, StandardCharsets.UTF_8));
@@ -92,8 +96,7 @@ public final class FactsTableReader {
                     + "."));
       }
       if (columns.contains(field.get())) {
-        return Optional.of(
-            malformed(place, "Column " + name + " stands twice; expected it once."));
+        return Optional.of(malformed(place, "Column " + name + " stands twice; expected it once."));
       }
       columns.add(field.get());
     }

@@ -76,11 +76,8 @@ public final class FactsText {
     if (sample instanceof WeeklySample.Dates dates) {
       dates(FactsField.SAMPLED_DATES, dates.dates());
     } else if (sample instanceof WeeklySample.Sums sums) {
-      text(
-          FactsField.SAMPLED_WEEKDAY,
-          Optional.of(sums.weekday().name().toLowerCase(Locale.ROOT)));
-      decimal(
-          FactsField.SAMPLED_PATIENT_DAYS, Optional.of(BigDecimal.valueOf(sums.patientDays())));
+      text(FactsField.SAMPLED_WEEKDAY, Optional.of(sums.weekday().name().toLowerCase(Locale.ROOT)));
+      decimal(FactsField.SAMPLED_PATIENT_DAYS, Optional.of(BigDecimal.valueOf(sums.patientDays())));
       decimal(
           FactsField.SAMPLED_CATHETER_DAYS, Optional.of(BigDecimal.valueOf(sums.catheterDays())));
     }

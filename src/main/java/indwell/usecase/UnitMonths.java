@@ -154,9 +154,7 @@ final class UnitMonths {
       SortedMap<YearMonth, DayCount> counted,
       SortedMap<LocalDate, DayCount> days) {
     SortedMap<YearMonth, DayCount> averaged =
-        counted
-            .tailMap(month.minusMonths(AVERAGED_MONTHS - 1))
-            .headMap(month.plusMonths(1));
+        counted.tailMap(month.minusMonths(AVERAGED_MONTHS - 1)).headMap(month.plusMonths(1));
     return new WeeklyEstimate(
         sampled(sample, days),
         counted.getOrDefault(month, DayCount.NONE).patientDays(),

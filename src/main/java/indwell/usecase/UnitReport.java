@@ -138,7 +138,8 @@ public final class UnitReport {
 
   private StandardisedRatio pooled(
       List<UnitMonth> months, Function<UnitMonth, UnitMonth.Ratio> ratio) {
-    List<Tally> tallies = months.stream().flatMap(one -> ratio.apply(one).tally().stream()).toList();
+    List<Tally> tallies =
+        months.stream().flatMap(one -> ratio.apply(one).tally().stream()).toList();
     return ratios.pooled(tallies);
   }
 

@@ -15,8 +15,8 @@ import java.nio.file.Path;
 import java.util.List;
 
 /**
- * A process of its own that changes the facts of one month again and again and says so, a line each,
- * only when the store has answered. It is there to be killed.
+ * A process of its own that changes the facts of one month again and again and says so, a line
+ * each, only when the store has answered. It is there to be killed.
  */
 final class KillableFactsWriter {
   private KillableFactsWriter() {}

@@ -77,8 +77,7 @@ abstract class SurveillanceFactsContract {
 
     assertThat(facts.record(List.of(stated(MARCH, text)), NOON))
         .containsExactly(
-            new Recorded(
-                Change.CREATED, java.util.Optional.of(stored(MARCH, 1, NOON, text))));
+            new Recorded(Change.CREATED, java.util.Optional.of(stored(MARCH, 1, NOON, text))));
     assertThat(facts.newest(MARCH)).contains(stored(MARCH, 1, NOON, text));
   }
 

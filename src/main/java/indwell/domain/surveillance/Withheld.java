@@ -13,7 +13,8 @@ public enum Withheld {
   NO_MANUAL_COUNT("No manual count is known."),
   MANUAL_COUNT_ZERO("The manual count is 0, and no per cent of it can be taken."),
   NO_LOCATION_GROUP("The ward has no location group in the configuration, which the table needs."),
-  EVENTS_WITHOUT_DATES("Some confirmed events have no dates, so the gaps between events are not known."),
+  EVENTS_WITHOUT_DATES(
+      "Some confirmed events have no dates, so the gaps between events are not known."),
   NO_EVENT_DATES("Fewer than two dated events are known, so there is no gap between two.");
 
   private final String sentence;

@@ -54,7 +54,8 @@ final class FigureParts {
 
   FigureParts count(String name, Optional<Integer> count, FigureTrace trace) {
     return traced(
-        name, count.<Type>map(IntegerType::new).orElseGet(() -> absent(new IntegerType(), UNKNOWN)),
+        name,
+        count.<Type>map(IntegerType::new).orElseGet(() -> absent(new IntegerType(), UNKNOWN)),
         trace);
   }
 

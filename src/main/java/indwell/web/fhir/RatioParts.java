@@ -46,16 +46,12 @@ final class RatioParts {
       addCalculated(parts, calculated, trace);
     } else {
       Withheld reason = ((NotCalculated) ratio).reason();
-      String absent =
-          NOT_TOLD.contains(reason) ? FigureParts.UNKNOWN : FigureParts.NOT_APPLICABLE;
-      parts
-          .number("ratio", Optional.empty(), absent, trace)
-          .text("withheld", reason.sentence());
+      String absent = NOT_TOLD.contains(reason) ? FigureParts.UNKNOWN : FigureParts.NOT_APPLICABLE;
+      parts.number("ratio", Optional.empty(), absent, trace).text("withheld", reason.sentence());
     }
   }
 
-  private static void addCalculated(
-      FigureParts parts, Calculated calculated, FigureTrace trace) {
+  private static void addCalculated(FigureParts parts, Calculated calculated, FigureTrace trace) {
     Optional<BigDecimal> lower =
         calculated.lower().stream()
             .mapToObj(limit -> FigureParts.rounded(limit, StandardisedRatio.DECIMALS))
@@ -75,8 +71,11 @@ final class RatioParts {
                 found ->
                     found.observed()
                         + " observed, "
-                        + found.predicted().setScale(
-                            Math.min(found.predicted().scale(), P_DECIMALS), RoundingMode.HALF_UP)
+                        + found
+                            .predicted()
+                            .setScale(
+                                Math.min(found.predicted().scale(), P_DECIMALS),
+                                RoundingMode.HALF_UP)
                         + " predicted ("
                         + found.baseline()
                         + ")")

@@ -45,9 +45,7 @@ final class UnitMonthParts {
   }
 
   void addTo(FigureParts parts) {
-    parts
-        .text("ward", month.month().ward().code())
-        .month("month", month.month().month());
+    parts.text("ward", month.month().ward().code()).month("month", month.month().month());
     addDays(parts);
     addRate(parts);
     RatioParts.add(
@@ -104,8 +102,7 @@ final class UnitMonthParts {
         .count("confirmedCauti", events, trace)
         .number(
             "rate",
-            events.flatMap(
-                count -> SurveillanceRates.perThousand(count, catheters, RATE_DECIMALS)),
+            events.flatMap(count -> SurveillanceRates.perThousand(count, catheters, RATE_DECIMALS)),
             events.isEmpty() ? FigureParts.UNKNOWN : FigureParts.NOT_APPLICABLE,
             trace);
   }
@@ -178,9 +175,9 @@ final class UnitMonthParts {
     long catheters = month.counted().catheterDays();
     String finding =
         month
-            .predicted()
-            .map(found -> "exp(" + found.sum().toPlainString() + ") * " + catheters)
-            .orElse("not predicted for")
+                .predicted()
+                .map(found -> "exp(" + found.sum().toPlainString() + ") * " + catheters)
+                .orElse("not predicted for")
             + " catheter days.";
     FigureTrace trace = new FigureTrace(RuleId.PRED_1, table.source(), finding, counted);
     parts
@@ -188,9 +185,7 @@ final class UnitMonthParts {
             "predicted",
             month
                 .predicted()
-                .map(
-                    found ->
-                        found.predicted().setScale(PREDICTED_DECIMALS, RoundingMode.HALF_UP)),
+                .map(found -> found.predicted().setScale(PREDICTED_DECIMALS, RoundingMode.HALF_UP)),
             FigureParts.UNKNOWN,
             trace)
         .text("baseline", table.baseline());

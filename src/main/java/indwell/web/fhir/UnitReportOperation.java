@@ -84,11 +84,7 @@ final class UnitReportOperation implements Interaction {
                 month -> new FigureTrace.SuppliedFacts(month.month(), month.factsVersion()))
             .toList();
     RatioParts.add(
-        group(parameters, "pooledSir"),
-        RuleId.SIR_1,
-        Optional.empty(),
-        report.infections(),
-        facts);
+        group(parameters, "pooledSir"), RuleId.SIR_1, Optional.empty(), report.infections(), facts);
     RatioParts.add(
         group(parameters, "pooledSur"),
         RuleId.SUR_1,

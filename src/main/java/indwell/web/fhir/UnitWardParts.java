@@ -102,10 +102,7 @@ final class UnitWardParts {
         .number("median", chart.median(), CHART_DECIMALS, trace)
         .count("upperByProbability", chart.upperByProbability(), trace);
     for (long gap : chart.gaps()) {
-      parts
-          .group("gap")
-          .count("days", gap, trace)
-          .yes("improvement", gap > chart.upper(), trace);
+      parts.group("gap").count("days", gap, trace).yes("improvement", gap > chart.upper(), trace);
     }
     if (chart.threeZerosInARow()) {
       parts.text("remark", "Three gaps in a row are 0 days (rule K6).");

@@ -123,16 +123,14 @@ final class FactsHandler {
       FactsRequest request, WardMonth month, List<FactsReading.Accepted> accepted) {
     OptionalInt ifVersion = OptionalInt.empty();
     if (request.ifMatch().isPresent()) {
-      ifVersion =
-          facts.newest(month).stream().mapToInt(StoredFacts::version).findFirst();
+      ifVersion = facts.newest(month).stream().mapToInt(StoredFacts::version).findFirst();
       if (!IfMatch.names(request.ifMatch().get(), ifVersion)) {
         return stale(month, ifVersion);
       }
     }
     Recorded recorded = facts.record(accepted, ifVersion, request.now()).get(0);
     if (recorded.change() == Change.STALE) {
-      return stale(
-          month, recorded.newest().stream().mapToInt(StoredFacts::version).findFirst());
+      return stale(month, recorded.newest().stream().mapToInt(StoredFacts::version).findFirst());
     }
     return FactsAnswers.of(recorded.change() == Change.CREATED ? 201 : 200, result(recorded))
         .with("ETag", IfMatch.tag(recorded.newest().orElseThrow().version()));
@@ -174,8 +172,7 @@ final class FactsHandler {
 
   private static FactsResult result(Recorded recorded) {
     StoredFacts newest = recorded.newest().orElseThrow();
-    return FactsResult.of(
-        newest.month(), newest.version(), recorded.change() != Change.UNCHANGED);
+    return FactsResult.of(newest.month(), newest.version(), recorded.change() != Change.UNCHANGED);
   }
 
   private static HttpAnswer ifAccepted(

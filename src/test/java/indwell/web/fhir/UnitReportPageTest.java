@@ -13,7 +13,9 @@ import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
 
-/** docs/api/unit-report.md: its outcome table is sent, its parameters are those of the definition. */
+/**
+ * docs/api/unit-report.md: its outcome table is sent, its parameters are those of the definition.
+ */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class UnitReportPageTest {
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -21,7 +23,8 @@ class UnitReportPageTest {
   @Test
   void every_row_of_the_outcome_table_is_answered_so() throws Exception {
     List<String[]> rows =
-        page().lines()
+        page()
+            .lines()
             .filter(line -> line.matches("\\| (GET|PUT) /fhir/.*"))
             .map(line -> line.substring(2, line.length() - 2).split(" \\| ", -1))
             .toList();

@@ -77,8 +77,7 @@ class UnitReportTest {
 
   static void recordStay(FhirServer server) {
     server.record(
-        FhirServer.event(
-            "u1", "patient-admitted", "2025-12-31T22:00:00+01:00", "\"ward\":\"A-1\""),
+        FhirServer.event("u1", "patient-admitted", "2025-12-31T22:00:00+01:00", "\"ward\":\"A-1\""),
         FhirServer.event(
             "u2",
             "catheter-inserted",

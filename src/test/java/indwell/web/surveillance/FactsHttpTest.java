@@ -51,8 +51,11 @@ class FactsHttpTest {
 
   @Test
   void what_was_got_can_be_put_back_and_changes_nothing() throws Exception {
-    server.send("PUT", MARCH, "{\"sampledWeekday\":\"friday\",\"sampledPatientDays\":80,"
-        + "\"sampledCatheterDays\":20}");
+    server.send(
+        "PUT",
+        MARCH,
+        "{\"sampledWeekday\":\"friday\",\"sampledPatientDays\":80,"
+            + "\"sampledCatheterDays\":20}");
     HttpResponse<String> again = server.send("PUT", MARCH, server.send("GET", MARCH, "").body());
 
     assertThat(again.statusCode()).isEqualTo(200);

@@ -41,9 +41,7 @@ final class FactsServer implements AutoCloseable {
             Map.of());
     endpoint =
         new FactsEndpoint(
-            vertx,
-            new KeepFacts(new MemoryFacts(), facility),
-            Clock.fixed(NOW, ZoneOffset.UTC));
+            vertx, new KeepFacts(new MemoryFacts(), facility), Clock.fixed(NOW, ZoneOffset.UTC));
     server =
         vertx
             .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))

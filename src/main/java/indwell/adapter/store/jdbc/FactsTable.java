@@ -57,8 +57,7 @@ record FactsTable(Sql sql) {
   void append(Collection<StoredFacts> facts) {
     for (int added : sql.batch(INSERT, facts, FactsTable::bind)) {
       if (added != 1) {
-        throw new Contention(
-            new IllegalStateException("A version of the facts is there already."));
+        throw new Contention(new IllegalStateException("A version of the facts is there already."));
       }
     }
   }

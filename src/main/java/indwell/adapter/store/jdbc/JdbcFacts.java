@@ -84,8 +84,7 @@ final class JdbcFacts implements SurveillanceFacts {
     Instant recordedAt = now.truncatedTo(ChronoUnit.MILLIS);
     return new Recorded(
         version == 0 ? Change.CREATED : Change.CHANGED,
-        Optional.of(
-            new StoredFacts(stated.month(), version + 1, recordedAt, stated.canonical())));
+        Optional.of(new StoredFacts(stated.month(), version + 1, recordedAt, stated.canonical())));
   }
 
   @Override
