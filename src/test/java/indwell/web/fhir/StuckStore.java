@@ -1,0 +1,69 @@
+package indwell.web.fhir;
+
+import indwell.adapter.store.memory.MemoryStore;
+import indwell.port.ClinicalStore;
+import indwell.port.StoreUnavailable;
+import java.io.IOException;
+import java.time.Instant;
+import java.util.concurrent.CountDownLatch;
+import java.util.function.Function;
+
+/** A store whose reader on the thread of exports waits until it is released, or finds it away. */
+final class StuckStore implements ClinicalStore {
+  private final ClinicalStore store = new MemoryStore();
+  private final CountDownLatch released = new CountDownLatch(1);
+  private final CountDownLatch reached = new CountDownLatch(1);
+  private volatile boolean away;
+
+  /** Lets the export go on. */
+  void release() {
+    released.countDown();
+  }
+
+  /** Lets the export go on and find that the store is away. */
+  void releaseAway() {
+    away = true;
+    released.countDown();
+  }
+
+  /** Waits until an export has begun to read. */
+  void awaitExport() throws InterruptedException {
+    reached.await();
+  }
+
+  @Override
+  public <T> T read(Function<Reading, T> work) {
+    if (Thread.currentThread().getName().equals("indwell-export")) {
+      reached.countDown();
+      try {
+        released.await();
+      } catch (InterruptedException e) {
+        throw new IllegalStateException(e);
+      }
+      if (away) {
+        throw new StoreUnavailable("The store is not available.", new IOException());
+      }
+    }
+    return store.read(work);
+  }
+
+  @Override
+  public <T> T write(Function<Writing, T> work) {
+    return store.write(work);
+  }
+
+  @Override
+  public Instant settle(Instant at) {
+    return store.settle(at);
+  }
+
+  @Override
+  public boolean available() {
+    return store.available();
+  }
+
+  @Override
+  public void close() {
+    store.close();
+  }
+}
