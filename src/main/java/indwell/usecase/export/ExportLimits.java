@@ -9,10 +9,18 @@ import java.time.Duration;
  * @param keep how long the files of one that is over can be fetched
  * @param linesPerFile most resources in a file
  * @param page resources read at once
+ * @param pause how long an export waits for a store that is away
  */
-public record ExportLimits(int unfinished, Duration keep, long linesPerFile, int page) {
+public record ExportLimits(
+    int unfinished, Duration keep, long linesPerFile, int page, Duration pause) {
+  /** Resources in a file: some hundred megabytes. */
+  public static final long LINES_PER_FILE = 200_000;
+
+  private static final int PAGE = 500;
+  private static final Duration PAUSE = Duration.ofSeconds(5);
+
   /** The same sizes of files and pages for everyone. */
   public static ExportLimits of(int unfinished, Duration keep) {
-    return new ExportLimits(unfinished, keep, 200_000, 500);
+    return new ExportLimits(unfinished, keep, LINES_PER_FILE, PAGE, PAUSE);
   }
 }

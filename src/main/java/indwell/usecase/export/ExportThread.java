@@ -27,9 +27,6 @@ import java.util.stream.Collectors;
 final class ExportThread {
   private static final Logger LOG = System.getLogger(ExportThread.class.getName());
 
-  /** How long an export waits for a store that is away. */
-  private static final Duration PAUSE = Duration.ofSeconds(5);
-
   private static final Duration SWEEP = Duration.ofMinutes(1);
   private static final long STOP_MILLIS = 10_000;
 
@@ -154,7 +151,7 @@ final class ExportThread {
   private void later(ExportJob job) {
     if (!thread.isShutdown()) {
       Future<?> unused =
-          thread.schedule(() -> runNow(job), PAUSE.toMillis(), TimeUnit.MILLISECONDS);
+          thread.schedule(() -> runNow(job), limits.pause().toMillis(), TimeUnit.MILLISECONDS);
     }
   }
 

@@ -26,6 +26,11 @@ final class StuckStore implements ClinicalStore {
     released.countDown();
   }
 
+  /** The store is there again. */
+  void comeBack() {
+    away = false;
+  }
+
   /** Waits until an export has begun to read. */
   void awaitExport() throws InterruptedException {
     reached.await();
