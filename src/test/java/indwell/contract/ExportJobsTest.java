@@ -68,8 +68,7 @@ class ExportJobsTest {
       assertThat(jobs.find("j1")).isEmpty();
       jobs.add(job("j1", TIME));
       assertThat(jobs.find("j1")).contains(job("j1", TIME));
-      assertThatThrownBy(() -> jobs.add(job("j1", TIME)))
-          .isInstanceOf(IllegalStateException.class);
+      assertThatThrownBy(() -> jobs.add(job("j1", TIME))).isInstanceOf(IllegalStateException.class);
     }
   }
 

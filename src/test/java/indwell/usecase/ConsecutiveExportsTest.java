@@ -52,8 +52,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
 /**
- * Whoever exports again and again, each time since the transaction time of the time before, has what
- * the store has, while several writers are at work: between the time that a writer puts on its
+ * Whoever exports again and again, each time since the transaction time of the time before, has
+ * what the store has, while several writers are at work: between the time that a writer puts on its
  * resources and its commit lies the validation, which here takes its time.
  */
 @DisplayNameGeneration(ReplaceUnderscores.class)
@@ -180,8 +180,7 @@ class ConsecutiveExportsTest {
       throws Exception {
     int lines = 0;
     for (ExportFile file : job.files()) {
-      for (String line :
-          Files.readAllLines(exports.file(job.id(), file.name()).orElseThrow())) {
+      for (String line : Files.readAllLines(exports.file(job.id(), file.name()).orElseThrow())) {
         JsonNode resource = JSON.readTree(line);
         copy.put(file.type() + "/" + resource.get("id").textValue(), resource);
         lines++;

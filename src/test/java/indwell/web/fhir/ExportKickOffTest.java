@@ -196,10 +196,13 @@ class ExportKickOffTest {
 
   @Test
   void a_type_filter_filters_its_type_and_no_other() throws Exception {
-    String patient = server.export("/$export?_type=Patient").get("Patient").get(0).get("id").textValue();
+    String patient =
+        server.export("/$export?_type=Patient").get("Patient").get(0).get("id").textValue();
     Map<String, List<JsonNode>> lines =
         server.export("/$export?_type=Patient,Device&_typeFilter=Patient%3F_id%3D" + patient);
-    assertThat(lines.get("Patient")).extracting(one -> one.get("id").textValue()).containsExactly(patient);
+    assertThat(lines.get("Patient"))
+        .extracting(one -> one.get("id").textValue())
+        .containsExactly(patient);
     assertThat(lines.get("Device")).hasSize(2);
   }
 
@@ -244,8 +247,7 @@ class ExportKickOffTest {
         server.manifest(
             server.begin(
                 "/$export?_type=Patient&_typeFilter=Patient%3Fcolour%3Dblue",
-                "Prefer",
-                "handling=lenient"));
+                "Prefer", "handling=lenient"));
     assertThat(server.lines(manifest, "output").get("Patient")).hasSize(2);
     assertThat(server.lines(manifest, "error").get("OperationOutcome")).hasSize(1);
   }

@@ -22,7 +22,8 @@ import java.util.UUID;
 
 /** A {@link FhirServer} whose exports are in a known folder, with a clock that is moved by hand. */
 final class ExportServer implements AutoCloseable {
-  static final ExportLimits LIMITS = new ExportLimits(2, Duration.ofHours(1), 3, 2, Duration.ofMillis(20));
+  static final ExportLimits LIMITS =
+      new ExportLimits(2, Duration.ofHours(1), 3, 2, Duration.ofMillis(20));
   private static final ObjectMapper JSON = new ObjectMapper();
 
   final FhirServer http;

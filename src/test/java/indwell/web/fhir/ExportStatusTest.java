@@ -147,8 +147,7 @@ class ExportStatusTest {
             server.http.get(
                 server.below(file.get("url").textValue()), "Accept", "application/fhir+ndjson");
         assertThat(answer.statusCode()).isEqualTo(200);
-        assertThat(answer.headers().firstValue("Content-Type"))
-            .contains("application/fhir+ndjson");
+        assertThat(answer.headers().firstValue("Content-Type")).contains("application/fhir+ndjson");
         assertThat(answer.headers().firstValue("Content-Encoding")).isEmpty();
         assertThat(answer.body()).endsWith("}\n").doesNotContain("\r");
         List<String> lines = answer.body().lines().toList();
@@ -299,8 +298,7 @@ class ExportStatusTest {
   @Test
   void a_resource_that_cannot_be_exported_is_told_and_leaves_the_others_alone() throws Exception {
     MemoryStore store = new MemoryStore();
-    try (ExportServer server =
-        open(store, new MemoryExportJobs(), new ExportServer.HandClock())) {
+    try (ExportServer server = open(store, new MemoryExportJobs(), new ExportServer.HandClock())) {
       server.http.recordStay();
       store.write(
           w -> {
@@ -386,8 +384,7 @@ class ExportStatusTest {
   @Test
   void a_file_goes_on_when_the_export_is_removed_meanwhile() throws Exception {
     MemoryStore store = new MemoryStore();
-    try (ExportServer server =
-        open(store, new MemoryExportJobs(), new ExportServer.HandClock())) {
+    try (ExportServer server = open(store, new MemoryExportJobs(), new ExportServer.HandClock())) {
       String big = "{\"resourceType\":\"Patient\",\"x\":\"" + "x".repeat(20_000_000) + "\"}";
       store.write(
           w -> {
@@ -398,8 +395,7 @@ class ExportStatusTest {
       String file = server.manifest(status).at("/output/0/url").textValue();
       HttpResponse<java.io.InputStream> answer =
           HttpClient.newHttpClient()
-              .send(
-                  HttpRequest.newBuilder(URI.create(file)).build(), BodyHandlers.ofInputStream());
+              .send(HttpRequest.newBuilder(URI.create(file)).build(), BodyHandlers.ofInputStream());
       assertThat(answer.body().read()).isEqualTo('{');
       assertThat(server.http.send("DELETE", status).statusCode()).isEqualTo(202);
       assertThat(answer.body().readAllBytes()).hasSize(big.length());
