@@ -196,6 +196,24 @@ class CathetersTest {
   }
 
   @Test
+  void a_movement_of_an_ended_stay_does_not_bring_a_resting_catheter_back() {
+    TimelineSentence patient =
+        TimelineSentence.of(
+            """
+            06-01 10:00 admitted A
+            06-01 11:00 inserted c1
+            06-02 10:00 discharged with-catheter
+            06-03 10:00 transferred B
+            06-04 10:00 admitted A
+            """);
+
+    assertThat(patient.timeline().placements())
+        .singleElement()
+        .satisfies(
+            placement -> assertThat(placement.inPlaceAt(patient.instant("06-05 10:00"))).isFalse());
+  }
+
+  @Test
   void one_not_in_place_may_be_put_in_again_under_the_same_id() {
     TimelineSentence patient =
         TimelineSentence.of(

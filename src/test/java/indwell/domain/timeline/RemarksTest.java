@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.domain.TimelineSentence;
 import indwell.domain.event.EventKey;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
@@ -35,6 +36,55 @@ class RemarksTest {
               assertThat(remark.sentence())
                   .isEqualTo("Catheter c1 was in place already; this insertion changes nothing.");
             });
+  }
+
+  @Test
+  void a_movement_of_an_ended_stay_is_told_with_what_ended_it() {
+    TimelineSentence patient =
+        TimelineSentence.of(
+            """
+            06-01 10:00 admitted A
+            06-02 10:00 discharged id=end
+            06-03 10:00 transferred B id=late
+            """);
+
+    assertThat(eventsOf(patient)).isEqualTo("MOVEMENT_AFTER_STAY_ENDED late end");
+  }
+
+  @Test
+  void stays_that_overlap_are_told_with_both_movements() {
+    TimelineSentence patient =
+        TimelineSentence.of(
+            """
+            06-01 10:00 admitted A id=one
+            06-02 10:00 transferred B id=other stay=E2
+            """);
+
+    assertThat(eventsOf(patient).lines()).contains("STAYS_OVERLAP other one");
+  }
+
+  @Test
+  void movements_of_one_instant_are_told_together() {
+    TimelineSentence patient =
+        TimelineSentence.of(
+            """
+            06-01 10:00 admitted A id=one
+            06-01 10:00 transferred B id=other
+            """);
+
+    assertThat(eventsOf(patient)).isEqualTo("MOVEMENTS_AT_ONE_INSTANT other one");
+  }
+
+  /** Each remark as its code and the ids of its events. */
+  private static String eventsOf(TimelineSentence patient) {
+    return patient.timeline().remarks().stream()
+        .map(
+            remark ->
+                remark.code()
+                    + remark.events().stream()
+                        .map(event -> " " + event.eventId())
+                        .collect(Collectors.joining()))
+        .collect(Collectors.joining("\n"));
   }
 
   @Test
