@@ -14,35 +14,39 @@ public record TimeTest(Prefix prefix, long low, long high) {
   /** How to compare. */
   public enum Prefix {
     /** The time asked for holds the resource's time whole. */
-    EQ,
-    NE,
+    EQ(TimeTest::within),
+    NE((asked, from, to) -> !within(asked, from, to)),
     /** Some of the resource's time is after the time asked for. */
-    GT,
+    GT((asked, from, to) -> to > asked.high),
     /** Some of the resource's time is before the time asked for. */
-    LT,
-    GE,
-    LE,
+    LT((asked, from, to) -> from < asked.low),
+    GE((asked, from, to) -> within(asked, from, to) || to > asked.high),
+    LE((asked, from, to) -> within(asked, from, to) || from < asked.low),
     /** All of the resource's time is after the time asked for. */
-    SA,
+    SA((asked, from, to) -> from >= asked.high),
     /** All of the resource's time is before the time asked for. */
-    EB,
+    EB((asked, from, to) -> to <= asked.low),
     /** Both share a moment; the caller has widened the time asked for. */
-    AP
+    AP((asked, from, to) -> from < asked.high && to > asked.low);
+
+    private final Comparison comparison;
+
+    Prefix(Comparison comparison) {
+      this.comparison = comparison;
+    }
+  }
+
+  /** Compares the resource's time, from {@code from} to before {@code to}, with the one asked. */
+  private interface Comparison {
+    boolean meets(TimeTest asked, long from, long to);
+  }
+
+  private static boolean within(TimeTest asked, long from, long to) {
+    return asked.low <= from && to <= asked.high;
   }
 
   /** Whether the resource's time, from {@code from} to before {@code to}, meets it. */
   public boolean meets(long from, long to) {
-    boolean within = low <= from && to <= high;
-    return switch (prefix) {
-      case EQ -> within;
-      case NE -> !within;
-      case GT -> to > high;
-      case LT -> from < low;
-      case GE -> within || to > high;
-      case LE -> within || from < low;
-      case SA -> from >= high;
-      case EB -> to <= low;
-      case AP -> from < high && to > low;
-    };
+    return prefix.comparison.meets(this, from, to);
   }
 }

@@ -85,6 +85,28 @@ class DocsTest {
     assertThat(withRows).isEqualTo(RulePage.ruleIds());
   }
 
+  /** The class states the rule, and the test is about what the class decides. */
+  @Test
+  void every_rule_has_a_class_and_a_test() throws Exception {
+    List<String> named = Markdown.of("docs/rules.md").matches("^(Class `\\w+`, test `\\w+`)\\.$");
+    assertThat(named).hasSameSizeAs(RulePage.ruleIds());
+    for (RulePage.Made rule : RulePage.made()) {
+      String code = Files.readString(file("src/main/java/indwell/domain", rule.className()));
+      String test = Files.readString(file("src/test/java/indwell/domain", rule.testName()));
+      assertThat(code).as("%s is stated by its class", rule).containsPattern(rule.mark());
+      assertThat(test).as("%s is tested", rule).containsPattern(rule.testMark());
+    }
+  }
+
+  private static Path file(String folder, String className) throws Exception {
+    try (Stream<Path> files = Files.walk(Path.of(folder))) {
+      return files
+          .filter(path -> path.getFileName().toString().equals(className + ".java"))
+          .findFirst()
+          .orElseThrow(() -> new AssertionError("No " + className + " in " + folder));
+    }
+  }
+
   @Test
   void each_flag_rule_stands_with_its_code() throws Exception {
     List<String> inCode =

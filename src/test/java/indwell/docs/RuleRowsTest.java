@@ -9,6 +9,7 @@ import indwell.domain.rule.AllRules;
 import indwell.domain.rule.Bedside;
 import indwell.domain.rule.FlagSpan;
 import indwell.domain.rule.RuleSettings;
+import indwell.domain.rule.UrineReading;
 import indwell.domain.time.FacilityCalendar;
 import indwell.domain.timeline.CatheterDay;
 import indwell.domain.timeline.DayCount;
@@ -90,8 +91,10 @@ class RuleRowsTest {
   @ParameterizedTest
   @MethodSource("flags")
   void the_flag_is_as_the_page_says(Row row) {
-    Instant asked = BedsideSentence.time(row.cells().get(1));
-    Bedside bedside = new Bedside(timeline(row, asked), RuleSettings.DEFAULTS, UTC);
+    String[] moment = row.cells().get(1).split(" by ");
+    Instant asked = BedsideSentence.time(moment[0]);
+    RuleSettings settings = moment.length == 1 ? RuleSettings.DEFAULTS : reading(moment[1]);
+    Bedside bedside = new Bedside(timeline(row, asked), settings, UTC);
 
     List<Instant> since =
         AllRules.inForce(bedside, asked).stream()
@@ -102,6 +105,18 @@ class RuleRowsTest {
     String expected = row.cells().get(2);
     assertThat(since)
         .isEqualTo(expected.equals("no") ? List.of() : List.of(BedsideSentence.time(expected)));
+  }
+
+  private static RuleSettings reading(String code) {
+    RuleSettings defaults = RuleSettings.DEFAULTS;
+    return new RuleSettings(
+        defaults.reviewDueBy(),
+        defaults.securementGoodDays(),
+        defaults.outputChartingWithin(),
+        defaults.careCheckWithin(),
+        defaults.postoperativeWithin(),
+        defaults.balloonToleranceMl(),
+        UrineReading.ofCode(code).orElseThrow());
   }
 
   private static Stream<Row> rows(String prefix) throws IOException {

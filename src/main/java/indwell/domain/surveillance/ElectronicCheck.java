@@ -8,8 +8,8 @@ import java.util.Optional;
  * The electronic count of one ward and month against the manual one. A month passes when the two
  * differ by at most 5 % of the manual count, which is compared in whole numbers.
  *
- * <p>Source: NHSN chapter 7, Table 2 (rules C17 to C20): 5 % restated, three months from memory.
- * Neither of the counts is presumed to be the right one (rule C20).
+ * <p>Rule ELEC-1. Source: NHSN chapter 7, Table 2 (rules C17 to C20): 5 % restated, three months
+ * from memory. Neither of the counts is presumed to be the right one (rule C20).
  *
  * @param electronic days counted by Indwell; not negative
  * @param manual days counted at the bedside; not negative

@@ -10,9 +10,9 @@ import java.util.Optional;
  * Control chart of the days between rare events. A gap above the upper limit is an improvement
  * (rule K5); there is no lower limit but 0.
  *
- * <p>Source: Provost, Murray, The Health Care Data Guide, 2011, pp. 228-229, restated (SigmaXL
- * documentation, rare-events g chart), rules K3, K4, K7; probability limits: Minitab support, G
- * chart, methods and formulas (published), rule K6.
+ * <p>Rule CHART-G. Source: Provost, Murray, The Health Care Data Guide, 2011, pp. 228-229, restated
+ * (SigmaXL documentation, rare-events g chart), rules K3, K4, K7; probability limits: Minitab
+ * support, G chart, methods and formulas (published), rule K6.
  *
  * @param gaps days between one event and the next, in their order; not empty
  */

@@ -9,9 +9,9 @@ import java.util.Optional;
  * Predicted CAUTI of a ward out of a published table: {@code exp(intercept + estimates) * catheter
  * days}. By catheter days, never by patient days.
  *
- * <p>Source: CDC, NHSN 2022 rebaseline, CAUTI risk adjustment; the log-linear form restated (HL7
- * Quality Measure guide), the exponential and the catheter days from memory, to be checked against
- * the current manual (domain rules 4.4).
+ * <p>Rule PRED-1. Source: CDC, NHSN 2022 rebaseline, CAUTI risk adjustment; the log-linear form
+ * restated (HL7 Quality Measure guide), the exponential and the catheter days from memory, to be
+ * checked against the current manual (domain rules 4.4).
  */
 public final class PredictedCauti {
   private final CoefficientTable table;

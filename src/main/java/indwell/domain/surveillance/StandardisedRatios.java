@@ -8,8 +8,8 @@ import java.util.OptionalDouble;
  * Standardised infection and utilisation ratios: observed by predicted, with mid-P limits, p value
  * and word.
  *
- * <p>Source: NHSN, Keys to Success with the SIR; The NHSN SIR, a guide; The NHSN SUR, a guide
- * (rules S1 to S8).
+ * <p>Rules SIR-1 and SUR-1. Source: NHSN, Keys to Success with the SIR; The NHSN SIR, a guide; The
+ * NHSN SUR, a guide (rules S1 to S8).
  */
 public final class StandardisedRatios {
   /** The smallest predicted count that is compared with (rule S2, S8). */

@@ -4,7 +4,11 @@ import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.Optional;
 
-/** The arithmetic of rates and ratios. A ratio over nothing is undefined, never 0. */
+/**
+ * The arithmetic of rates and ratios. A ratio over nothing is undefined, never 0.
+ *
+ * <p>Rules DUR-1 and RATE-1.
+ */
 public final class SurveillanceRates {
   private SurveillanceRates() {}
 

@@ -8,7 +8,8 @@ import java.util.Optional;
  * of all points together; each point has limits of its own, three standard errors away, and never
  * below 0.
  *
- * <p>Source: Montgomery, Introduction to Statistical Quality Control, chapter 7 (rules K1, K2).
+ * <p>Rule CHART-U. Source: Montgomery, Introduction to Statistical Quality Control, chapter 7
+ * (rules K1, K2).
  *
  * @param centre events a unit
  * @param limits one for each point, in their order

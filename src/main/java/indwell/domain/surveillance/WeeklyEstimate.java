@@ -11,8 +11,8 @@ import java.util.Set;
  * Catheter days of a month estimated from a weekly sample: {@code sampled catheter days / sampled
  * patient days * patient days of the month}.
  *
- * <p>Source: NHSN chapter 7, Table 2 (rules C21, C22, C24; from memory); the threshold: Thompson
- * 2015, Am J Infect Control 43:853-856 (published; rule C23).
+ * <p>Rule SAMPLE-1. Source: NHSN chapter 7, Table 2 (rules C21, C22, C24; from memory); the
+ * threshold: Thompson 2015, Am J Infect Control 43:853-856 (published; rule C23).
  *
  * @param sampled sums of the sampled days
  * @param patientDays all patient days of the month, counted daily

@@ -10,7 +10,8 @@ import java.util.Optional;
  * Where an event of a given date is attributed: the first inpatient ward of the day before; on the
  * stay's first inpatient date, the first of that date; nowhere before.
  *
- * <p>Source: NHSN manual chapter 2, Location of Attribution and Transfer Rule (rules L1 to L3).
+ * <p>Rule ATT-1. Source: NHSN manual chapter 2, Location of Attribution and Transfer Rule (rules L1
+ * to L3).
  */
 final class Attribution {
   private final Stay stay;

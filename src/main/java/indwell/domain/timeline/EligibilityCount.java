@@ -20,7 +20,7 @@ import java.util.stream.Stream;
  * goes on from date to date, and restarts after a full calendar date without a catheter. An event
  * is eligible from day 3 on while the catheter is there, and on the date after.
  *
- * <p>Source: NHSN manual chapter 7, Definitions (rules E1 to E9).
+ * <p>Rules ELI-1, ELI-2 and ELI-3. Source: NHSN manual chapter 7, Definitions (rules E1 to E9).
  */
 public final class EligibilityCount {
   private static final DayNumber FIRST_ELIGIBLE = new DayNumber(3);

@@ -16,7 +16,7 @@ import java.util.function.BiFunction;
  * those of them with a catheter in place then. A point count: a catheter put in and taken out
  * between two count times adds nothing.
  *
- * <p>Source: CDC form 57.118 (rules C4, C7, C8, C11).
+ * <p>Rule DEN-1. Source: CDC form 57.118 (rules C4, C7, C8, C11).
  */
 public final class WardDayCount {
   private final FacilityCalendar calendar;

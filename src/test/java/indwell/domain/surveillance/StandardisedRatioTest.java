@@ -38,6 +38,19 @@ class StandardisedRatioTest {
     assertThat(calculated(observed, predicted).ratio(3)).isEqualTo(ratio);
   }
 
+  @Test
+  @DisplayName(
+      "SUR-1 (rules C31, S8): device days by the same method, withheld below 1.0 predicted")
+  void device_days() {
+    Calculated ratio = calculated(310, new BigDecimal("250.0"));
+    // The chi-square link of the exact limits (rule 4.2, Ulm) encloses mid-P ones.
+    assertThat(ratio.ratio(2)).isEqualTo(new BigDecimal("1.24"));
+    assertThat(ratio.lower().orElseThrow()).isBetween(1.10, 1.12);
+    assertThat(ratio.upper()).isBetween(1.37, 1.39);
+    assertThat(RATIOS.of(new Tally(310, new BigDecimal("0.999"), "2022")))
+        .isInstanceOf(NotCalculated.class);
+  }
+
   @ParameterizedTest(name = "{0}: {1} observed, {2} predicted: {3} to {4}, derived")
   @CsvSource({"SIR-2, 4, 1.504, 0.845, 6.415", "SIR-4, 4, 3.3, 0.385, 2.924"})
   void derived_limits(String row, int observed, BigDecimal predicted, double low, double high) {

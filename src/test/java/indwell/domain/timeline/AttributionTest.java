@@ -11,6 +11,8 @@ import org.junit.jupiter.api.Test;
 /**
  * Where an event of a date is attributed. Source: NHSN manual chapter 2, Location of Attribution
  * and Transfer Rule (rules L1 to L3; restated, Taiwan CDC); cases LC1 to LC3 are derived from them.
+ *
+ * <p>Rules ATT-1.
  */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class AttributionTest {

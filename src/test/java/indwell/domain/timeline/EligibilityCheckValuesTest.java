@@ -12,6 +12,8 @@ import org.junit.jupiter.api.Test;
  * The published and derived cases of the eligibility count. Sources: NHSN manual chapter 7,
  * Definitions and figure 1 "Associating Catheter Use to UTI" (the cells of the figure from memory);
  * the worked cases EC1 to EC8 are derived from rules E1 to E9.
+ *
+ * <p>Rules ELI-1, ELI-2 and ELI-3.
  */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class EligibilityCheckValuesTest {
