@@ -26,6 +26,7 @@ import indwell.usecase.WardBoard;
 import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
+import indwell.usecase.transaction.RecordBundle;
 import indwell.web.fhir.ExportFilters;
 import jakarta.enterprise.context.Dependent;
 import jakarta.enterprise.inject.Disposes;
@@ -97,6 +98,13 @@ public class Wiring {
   RecordEvents recordEvents(
       ClinicalStore store, ProfileValidator validator, MappingContext context) {
     return new RecordEvents(store, validator, context);
+  }
+
+  @Produces
+  @Singleton
+  RecordBundle recordBundle(
+      ClinicalStore store, ProfileValidator validator, MappingContext context) {
+    return new RecordBundle(store, validator, context);
   }
 
   @Produces

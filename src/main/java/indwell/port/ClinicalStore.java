@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
+import java.util.TreeSet;
 import java.util.function.Function;
 
 /**
@@ -124,10 +125,15 @@ public interface ClinicalStore extends AutoCloseable {
   /** What can be changed within a transaction; it sees its own writes. */
   interface Writing extends Reading {
     /**
-     * Waits until no other transaction holds the event, and holds it until this one ends. Call it
-     * before {@link #lockPatients}.
+     * Waits until no other transaction holds the events, and holds them until this one ends. Call
+     * it at most once a transaction, and before {@link #lockPatients}.
      */
-    void lockEvent(EventKey key);
+    void lockEvents(SortedSet<EventKey> keys);
+
+    /** The same for one event. */
+    default void lockEvent(EventKey key) {
+      lockEvents(new TreeSet<>(Set.of(key)));
+    }
 
     /** The same for patients; call it at most once a transaction. */
     void lockPatients(SortedSet<String> patientIds);

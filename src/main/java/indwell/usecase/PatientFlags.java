@@ -35,6 +35,17 @@ public final class PatientFlags {
     this.context = context;
   }
 
+  private PatientFlags(ClinicalStore store, PatientFlags like) {
+    this.store = store;
+    this.book = like.book;
+    this.context = like.context;
+  }
+
+  /** The same of another store. */
+  public PatientFlags over(ClinicalStore other) {
+    return new PatientFlags(other, this);
+  }
+
   /** All that a patient's catheters have raised up to now. */
   private static List<FlagHistory> histories(HouseRules house, Timeline timeline, Instant now) {
     return FlagHistory.upTo(SettingsTimes.spans(house, timeline), now);

@@ -11,7 +11,7 @@ import java.util.Map;
 import java.util.function.BiConsumer;
 
 /** Reads patients' current events back from the store. */
-final class PatientTimelines {
+public final class PatientTimelines {
   /** So many patients are held in memory at once. */
   private static final int BATCH = 500;
 
@@ -20,7 +20,7 @@ final class PatientTimelines {
   private PatientTimelines() {}
 
   /** The current events of one patient, in no particular order. */
-  static List<BedsideEvent> eventsOf(Reading store, String patientId) {
+  public static List<BedsideEvent> eventsOf(Reading store, String patientId) {
     return events(store.currentEvents(patientId));
   }
 

@@ -58,6 +58,11 @@ public final class Told {
   private static final BusinessId STAY = new BusinessId("urn:test:stay", "S-71");
   private final List<BedsideEvent> events = new ArrayList<>();
 
+  /** The events so far. */
+  public List<BedsideEvent> told() {
+    return List.copyOf(events);
+  }
+
   /** The story so far as a plan. */
   public ResourcePlan plan() {
     return ResourcePlan.of(timeline(), BERLIN);

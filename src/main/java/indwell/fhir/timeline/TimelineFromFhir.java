@@ -76,7 +76,13 @@ public final class TimelineFromFhir {
     return events;
   }
 
-  private static List<? extends BedsideEvent> read(Resource resource, PatientResources all) {
+  /**
+   * The events that one resource tells, with the help of those that it refers to; none for a
+   * resource that only follows from events.
+   *
+   * @throws RuntimeException if it lacks what its profile asks for
+   */
+  public static List<? extends BedsideEvent> read(Resource resource, PatientResources all) {
     if (resource instanceof Encounter encounter) {
       return StayMapper.fromFhir(encounter, all);
     }

@@ -1,6 +1,7 @@
 package indwell.web.fhir;
 
 import indwell.fhir.map.MappingContext;
+import indwell.port.ClinicalStore;
 import indwell.port.ExportOrder.Scope;
 import indwell.port.ProfileValidator;
 import indwell.usecase.CatheterDays;
@@ -12,6 +13,7 @@ import indwell.usecase.ReadResources;
 import indwell.usecase.SearchResources;
 import indwell.usecase.UnitReport;
 import indwell.usecase.export.Exports;
+import indwell.usecase.transaction.RecordBundle;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -35,6 +37,7 @@ final class AllInteractions {
       ReadResources resources,
       SearchResources search,
       PatientFlags flags,
+      RecordBundle bundles,
       ProfileValidator validator,
       DeviceDays deviceDays,
       CatheterDays catheterDays,
@@ -67,6 +70,9 @@ final class AllInteractions {
     all.addAll(HistoryInteraction.all(resources));
     all.addAll(FlagHistoryRefusal.all());
     all.addAll(exporting(exports, resources, new ExportFilters(search, context.zone())));
+    all.addAll(ChangeInteraction.all(bundles));
+    all.add(
+        new BundleInteraction(bundles, all, store -> reading(store, flags.over(store), context)));
     all.add(new MetadataInteraction(all, since));
     return all;
   }
@@ -80,6 +86,22 @@ final class AllInteractions {
         new ExportKickOff(exports, patients, filters, Scope.GROUP),
         new ExportStatus(exports),
         new ExportFileInteraction(exports));
+  }
+
+  /** What can be read within a transaction. */
+  private static List<Interaction> reading(
+      ClinicalStore store, PatientFlags flags, MappingContext context) {
+    ReadResources resources = new ReadResources(store);
+    SearchResources search = new SearchResources(store, flags);
+    List<Interaction> reading =
+        new ArrayList<>(
+            List.of(
+                new ReadInteraction(new CurrentResources(resources, flags)),
+                new VersionReadInteraction(resources),
+                new SearchInteraction(
+                    SearchForm.QUERY, new SearchReading(search, context.zone()), search)));
+    reading.addAll(HistoryInteraction.all(resources));
+    return reading;
   }
 
   private static String file(String name) {

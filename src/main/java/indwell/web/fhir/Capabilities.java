@@ -14,6 +14,7 @@ import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestComponen
 import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestResourceComponent;
 import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestResourceOperationComponent;
 import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestResourceSearchParamComponent;
+import org.hl7.fhir.r4.model.CapabilityStatement.ConditionalDeleteStatus;
 import org.hl7.fhir.r4.model.CapabilityStatement.ConditionalReadStatus;
 import org.hl7.fhir.r4.model.CapabilityStatement.ReferenceHandlingPolicy;
 import org.hl7.fhir.r4.model.CapabilityStatement.ResourceVersionPolicy;
@@ -50,6 +51,21 @@ final class Capabilities {
   /** That a PUT makes what is not there yet. */
   void updateCreates(String type) {
     resource(type).setUpdateCreate(true);
+  }
+
+  /** That a POST is done only if nothing has an identifier yet. */
+  void conditionalCreate(String type) {
+    resource(type).setConditionalCreate(true);
+  }
+
+  /** That a PUT finds what it is about by an identifier. */
+  void conditionalUpdate(String type) {
+    resource(type).setConditionalUpdate(true);
+  }
+
+  /** That a DELETE finds what it is about, one resource at most, by an identifier. */
+  void conditionalDelete(String type) {
+    resource(type).setConditionalDelete(ConditionalDeleteStatus.SINGLE);
   }
 
   /** An interaction with the whole system. */

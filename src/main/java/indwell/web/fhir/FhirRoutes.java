@@ -11,6 +11,7 @@ import indwell.usecase.ReadResources;
 import indwell.usecase.SearchResources;
 import indwell.usecase.UnitReport;
 import indwell.usecase.export.Exports;
+import indwell.usecase.transaction.RecordBundle;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -31,6 +32,7 @@ public class FhirRoutes {
       ReadResources resources,
       SearchResources search,
       PatientFlags flags,
+      RecordBundle bundles,
       ProfileValidator validator,
       DeviceDays deviceDays,
       CatheterDays catheterDays,
@@ -46,6 +48,7 @@ public class FhirRoutes {
                 resources,
                 search,
                 flags,
+                bundles,
                 validator,
                 deviceDays,
                 catheterDays,

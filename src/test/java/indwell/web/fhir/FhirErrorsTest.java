@@ -46,7 +46,6 @@ class FhirErrorsTest {
 
   @ParameterizedTest
   @CsvSource({
-    "/",
     "/Patient/unknown",
     "/Medication/x",
     "/Medication",
@@ -73,6 +72,7 @@ class FhirErrorsTest {
     "PATCH, /metadata, 'GET, HEAD'",
     "PUT, /$overdue, 'GET, POST, HEAD'",
     "GET, /Patient/$validate, POST",
+    "GET, /, POST",
     "OPTIONS, /Patient, 'GET, HEAD'"
   })
   void a_method_that_is_not_allowed_is_405(String method, String path, String allowed)

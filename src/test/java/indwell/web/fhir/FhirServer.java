@@ -25,6 +25,7 @@ import indwell.usecase.UnitReport;
 import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
+import indwell.usecase.transaction.RecordBundle;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import io.vertx.core.http.HttpServerOptions;
@@ -150,6 +151,7 @@ final class FhirServer implements AutoCloseable {
                 new ReadResources(store),
                 search,
                 flags,
+                new RecordBundle(store, validator, context),
                 validator,
                 new DeviceDays(store, facility),
                 new CatheterDays(store, facility),

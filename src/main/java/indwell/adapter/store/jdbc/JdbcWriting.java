@@ -36,8 +36,8 @@ final class JdbcWriting extends JdbcReading implements Writing {
   }
 
   @Override
-  public void lockEvent(EventKey key) {
-    session.lockEvent(key);
+  public void lockEvents(SortedSet<EventKey> keys) {
+    session.lockEvents(keys);
   }
 
   @Override

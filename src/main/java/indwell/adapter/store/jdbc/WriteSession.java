@@ -9,8 +9,8 @@ import java.util.SortedSet;
  */
 public interface WriteSession extends AutoCloseable {
 
-  /** Holds the event until the session closes. */
-  void lockEvent(EventKey key);
+  /** Holds the events until the session closes. */
+  void lockEvents(SortedSet<EventKey> keys);
 
   /** Holds the patients until the session closes. */
   void lockPatients(SortedSet<String> patientIds);

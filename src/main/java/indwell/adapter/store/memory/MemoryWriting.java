@@ -29,7 +29,7 @@ final class MemoryWriting extends MemoryReading implements Writing {
 
   /** The whole store is held by this transaction. */
   @Override
-  public void lockEvent(EventKey key) {}
+  public void lockEvents(SortedSet<EventKey> keys) {}
 
   /** The whole store is held by this transaction. */
   @Override

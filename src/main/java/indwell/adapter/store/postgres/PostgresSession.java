@@ -48,9 +48,10 @@ final class PostgresSession implements WriteSession {
     }
   }
 
+  /** In the order of the locks' numbers: two events may share one. */
   @Override
-  public void lockEvent(EventKey key) {
-    lock(LockKey.ofEvent(key));
+  public void lockEvents(SortedSet<EventKey> keys) {
+    keys.stream().mapToLong(LockKey::ofEvent).distinct().sorted().forEach(this::lock);
   }
 
   /** In the order of the locks' numbers: two ids may share one. */

@@ -6,7 +6,6 @@ import indwell.adapter.store.jdbc.WriteSession;
 import indwell.domain.event.EventKey;
 import java.util.ArrayDeque;
 import java.util.Deque;
-import java.util.List;
 import java.util.Optional;
 import java.util.SortedSet;
 
@@ -28,9 +27,9 @@ final class SqliteSession implements WriteSession {
   }
 
   @Override
-  public void lockEvent(EventKey key) {
+  public void lockEvents(SortedSet<EventKey> keys) {
     requireNothingWritten();
-    releases.push(database.events.lock(List.of(key)));
+    releases.push(database.events.lock(keys));
   }
 
   @Override

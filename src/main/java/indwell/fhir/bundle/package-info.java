@@ -1,0 +1,2 @@
+/** What a resource that was sent is, and whether it agrees with what the events make. */
+package indwell.fhir.bundle;

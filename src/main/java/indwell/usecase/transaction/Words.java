@@ -1,0 +1,41 @@
+package indwell.usecase.transaction;
+
+import indwell.fhir.bundle.TakenProfile;
+import java.util.Arrays;
+import java.util.stream.Collectors;
+
+/** Parts of sentences. */
+final class Words {
+  private static final int MOST = 120;
+
+  private Words() {}
+
+  /** What a caller sent, short and without characters that could mislead. */
+  static String shown(String given) {
+    StringBuilder shown = new StringBuilder("\"");
+    given
+        .codePoints()
+        .limit(MOST)
+        .forEach(
+            c -> {
+              boolean plain = c >= ' ' && c != '"' && c != 0x7f && Character.isDefined(c);
+              shown.appendCodePoint(plain ? c : '?');
+            });
+    return shown.append(given.codePointCount(0, given.length()) > MOST ? "…\"" : "\"").toString();
+  }
+
+  /** All types that are taken. */
+  static String types() {
+    return Arrays.stream(TakenProfile.values())
+        .map(TakenProfile::type)
+        .distinct()
+        .collect(Collectors.joining(", "));
+  }
+
+  /** The profiles of one type that are taken. */
+  static String profiles(String type) {
+    return TakenProfile.ofType(type).stream()
+        .map(TakenProfile::canonical)
+        .collect(Collectors.joining(", "));
+  }
+}

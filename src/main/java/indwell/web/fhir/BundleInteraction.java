@@ -1,0 +1,155 @@
+package indwell.web.fhir;
+
+import indwell.domain.refusal.Issue;
+import indwell.domain.refusal.IssueCode;
+import indwell.port.ClinicalStore;
+import indwell.port.ClinicalStore.Reading;
+import indwell.port.StoreUnavailable;
+import indwell.usecase.OneState;
+import indwell.usecase.transaction.Entry;
+import indwell.usecase.transaction.RecordBundle;
+import indwell.usecase.transaction.Refused;
+import indwell.web.FaultLog;
+import indwell.web.HttpAnswer;
+import indwell.web.fhir.BundleReader.Sent;
+import io.vertx.core.buffer.Buffer;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Set;
+import java.util.function.Function;
+import java.util.stream.Stream;
+import org.hl7.fhir.r4.model.CapabilityStatement.SystemRestfulInteraction;
+
+/**
+ * Several requests in one: a transaction, which is done as a whole or not at all, or a batch, whose
+ * entries know nothing of each other.
+ *
+ * <p>Source: https://hl7.org/fhir/R4/http.html#transaction
+ */
+final class BundleInteraction implements Interaction {
+  private final RecordBundle bundles;
+  private final List<Interaction> others;
+  private final Function<ClinicalStore, List<Interaction>> within;
+
+  /**
+   * @param others all that can be read; may still grow
+   * @param within what can be read of the state that a transaction leaves
+   */
+  BundleInteraction(
+      RecordBundle bundles,
+      List<Interaction> others,
+      Function<ClinicalStore, List<Interaction>> within) {
+    this.bundles = bundles;
+    this.others = others;
+    this.within = within;
+  }
+
+  @Override
+  public Route route() {
+    return new Route(Set.of("POST"), List.of(), Set.of());
+  }
+
+  @Override
+  public HttpAnswer answer(FhirRequest request) {
+    OperationInput.of(request.withBody(Buffer.buffer()), Set.of());
+    FhirBody body = FhirBody.read(request.body().getBytes());
+    if (!body.type().equals("Bundle")) {
+      throw FhirRefusal.of(
+          400,
+          IssueCode.BAD_RESOURCE,
+          "",
+          "The body is of type " + Shown.text(body.type()) + "; expected Bundle.");
+    }
+    Sent bundle = BundleReader.read(body.bytes());
+    BundleRules.require(bundle);
+    List<EntryAnswer> answers =
+        bundle.type().equals("transaction")
+            ? transaction(request, bundle.entries())
+            : batch(request, bundle.entries());
+    return FhirAnswers.json(request, response(bundle.type(), answers));
+  }
+
+  private List<EntryAnswer> transaction(FhirRequest request, List<BundleEntry> entries) {
+    List<Entry> changes =
+        entries.stream().filter(entry -> !entry.reads()).map(BundleEntry::change).toList();
+    List<BundleEntry> reads = entries.stream().filter(BundleEntry::reads).toList();
+    try {
+      RecordBundle.Result<List<EntryAnswer>> result =
+          bundles.take(
+              changes, request.base(), request.now(), state -> read(state, request, reads));
+      return Stream.concat(
+              result.answers().stream().map(one -> EntryAnswer.of(one, request.base())),
+              result.read().stream())
+          .sorted(Comparator.comparingInt(EntryAnswer::index))
+          .toList();
+    } catch (Refused refused) {
+      throw new FhirRefusal(refused.status(), refused.issues());
+    }
+  }
+
+  private List<EntryAnswer> read(Reading state, FhirRequest request, List<BundleEntry> entries) {
+    EntryReads reads = new EntryReads(within.apply(new OneState(state)), request);
+    return entries.stream()
+        .map(entry -> EntryAnswer.of(entry.index(), reads.require(entry)))
+        .toList();
+  }
+
+  private List<EntryAnswer> batch(FhirRequest request, List<BundleEntry> entries) {
+    EntryReads reads = new EntryReads(others, request);
+    List<EntryAnswer> answers = new ArrayList<>();
+    for (BundleEntry entry : entries) {
+      answers.add(
+          entry.reads()
+              ? EntryAnswer.of(entry.index(), reads.answer(entry))
+              : change(request, entry));
+    }
+    return answers;
+  }
+
+  private EntryAnswer change(FhirRequest request, BundleEntry entry) {
+    try {
+      RecordBundle.Result<String> result =
+          bundles.take(List.of(entry.change()), request.base(), request.now(), state -> "");
+      return EntryAnswer.of(result.answers().get(0), request.base());
+    } catch (Refused refused) {
+      return EntryAnswer.of(entry.index(), refused.status(), refused.issues());
+    } catch (StoreUnavailable away) {
+      FaultLog.write("/fhir, the store being away", away);
+      return failed(entry, 503, IssueCode.STORE_UNAVAILABLE, "The store is away; send it again.");
+    } catch (RuntimeException fault) {
+      long number = FaultLog.write("/fhir, an entry of a batch", fault);
+      return failed(
+          entry,
+          500,
+          IssueCode.INTERNAL,
+          "The service failed; its log has this as fault " + number + ".");
+    }
+  }
+
+  private static EntryAnswer failed(
+      BundleEntry entry, int status, IssueCode code, String sentence) {
+    return EntryAnswer.of(entry.index(), status, List.of(Issue.error(code, "", sentence)));
+  }
+
+  private static String response(String type, List<EntryAnswer> answers) {
+    return BundleJson.object(
+        json -> {
+          json.writeStringField("resourceType", "Bundle");
+          json.writeStringField("type", type + "-response");
+          if (!answers.isEmpty()) {
+            json.writeArrayFieldStart("entry");
+            for (EntryAnswer answer : answers) {
+              answer.writeTo(json);
+            }
+            json.writeEndArray();
+          }
+        });
+  }
+
+  @Override
+  public void describe(Capabilities capabilities) {
+    capabilities.interaction(SystemRestfulInteraction.TRANSACTION);
+    capabilities.interaction(SystemRestfulInteraction.BATCH);
+  }
+}
