@@ -12,7 +12,7 @@ class DayNumberTest {
 
   @Test
   void it_starts_at_one() {
-    assertThat(DayNumber.FIRST.value()).isEqualTo(1);
+    assertThat(DayNumber.FIRST).isEqualTo(new DayNumber(1));
     assertThatThrownBy(() -> new DayNumber(0)).hasMessage("Day numbers start at 1, not 0");
   }
 
