@@ -100,7 +100,7 @@ public final class DescribeWard {
     if (before.isPresent() && content(parse(before.get())).equals(content(location))) {
       return new Kept(before.get(), Change.NONE);
     }
-    StoredResource next = next(tx, before, key, location, tx.time(now));
+    StoredResource next = next(tx, before, key, location, now);
     tx.put(next);
     tx.findBy(key, SearchValues.of(location));
     return new Kept(next, before.isPresent() ? Change.UPDATED : Change.CREATED);
