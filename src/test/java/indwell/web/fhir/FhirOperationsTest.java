@@ -217,13 +217,17 @@ class FhirOperationsTest {
         assertThat(server.get(query).statusCode()).as(query).isEqualTo(200);
       }
     }
-    assertThat(rest.get("operation")).hasSize(3);
+    assertThat(rest.get("operation")).hasSize(4);
     for (JsonNode operation : rest.get("operation")) {
       String path = "/$" + operation.get("name").asText();
+      String range =
+          path.equals("/$unit-report")
+              ? "?start=2026-01&end=2026-02"
+              : "?start=2026-03-01&end=2026-03-02&asOf=2026-03-02T00:00:00Z";
       assertThat(
               server
                   .get(
-                      path + "?start=2026-03-01&end=2026-03-02&asOf=2026-03-02T00:00:00Z",
+                      path + range,
                       "Prefer",
                       "handling=lenient")
                   .statusCode())
