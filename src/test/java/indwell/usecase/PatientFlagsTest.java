@@ -3,7 +3,7 @@ package indwell.usecase;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.adapter.validation.Validators;
+import indwell.boot.Validators;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.FhirJson;
@@ -72,8 +72,12 @@ class PatientFlagsTest {
     return store;
   }
 
-  private static Found find(ClinicalStore store, Optional<String> status, int limit,
-      Optional<String> after, Instant now) {
+  private static Found find(
+      ClinicalStore store,
+      Optional<String> status,
+      int limit,
+      Optional<String> after,
+      Instant now) {
     return new SearchResources(store, new PatientFlags(store, FACILITY, CONTEXT))
         .find(
             new ResourceQuery(
@@ -222,7 +226,8 @@ class PatientFlagsTest {
   private static List<FlagResource> careChecks(ClinicalStore store, Instant now) {
     PatientFlags flags = new PatientFlags(store, FACILITY, CONTEXT);
     return store.read(state -> flags.of(state, EveryPatient.ids(state), now)).stream()
-        .filter(one -> one.flag().getCode().getCodingFirstRep().getCode().equals("care-check-overdue"))
+        .filter(
+            one -> one.flag().getCode().getCodingFirstRep().getCode().equals("care-check-overdue"))
         .toList();
   }
 }

@@ -227,8 +227,12 @@ class CapabilityExerciseTest {
   }
 
   private String instance(String type) throws Exception {
-    // The group of a ward's patients has the ward's code for its id, and cannot be read.
-    return type.equals("Group") ? "/Group/A-1" : address(type);
+    // The group of a ward's patients has the ward's code for its id; reports are not stored.
+    return switch (type) {
+      case "Group" -> "/Group/A-1";
+      case "MeasureReport" -> "/MeasureReport/x";
+      default -> address(type);
+    };
   }
 
   private void there(String path) throws Exception {

@@ -245,6 +245,7 @@ class FhirOperationsTest {
           case "read" -> "/" + type + "/" + id;
           case "vread" -> "/" + type + "/" + id + "/_history/1";
           case "history-instance" -> "/" + type + "/" + id + "/_history";
+          case "history-type" -> "/" + type + "/_history";
           case "search-type" -> "/" + type;
           default -> throw new AssertionError("Untested interaction " + code);
         };
