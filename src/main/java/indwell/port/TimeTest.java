@@ -29,6 +29,8 @@ public record TimeTest(Prefix prefix, long low, long high) {
     /** Both share a moment; the caller has widened the time asked for. */
     AP((asked, from, to) -> from < asked.high && to > asked.low);
 
+    // Each is a function of what it is given alone.
+    @SuppressWarnings("ImmutableEnumChecker")
     private final Comparison comparison;
 
     Prefix(Comparison comparison) {
