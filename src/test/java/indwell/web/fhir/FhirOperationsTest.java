@@ -230,13 +230,7 @@ class FhirOperationsTest {
           path.equals("/$unit-report")
               ? "?start=2026-01&end=2026-02"
               : "?start=2026-03-01&end=2026-03-02&asOf=2026-03-02T00:00:00Z";
-      assertThat(
-              server
-                  .get(
-                      path + range,
-                      "Prefer",
-                      "handling=lenient")
-                  .statusCode())
+      assertThat(server.get(path + range, "Prefer", "handling=lenient").statusCode())
           .as(path)
           .isEqualTo(path.equals("/$export") ? 202 : 200);
     }
