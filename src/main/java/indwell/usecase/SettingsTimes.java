@@ -12,8 +12,8 @@ import indwell.domain.timeline.WardStay;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.NavigableSet;
 import java.util.Optional;
-import java.util.SortedSet;
 import java.util.TreeSet;
 
 /**
@@ -57,8 +57,8 @@ final class SettingsTimes {
   }
 
   /** Each instant at which other limits may begin to hold, the first one included. */
-  private static SortedSet<Instant> changes(HouseRules house, Timeline timeline) {
-    SortedSet<Instant> changes = new TreeSet<>(List.of(Instant.MIN));
+  private static NavigableSet<Instant> changes(HouseRules house, Timeline timeline) {
+    NavigableSet<Instant> changes = new TreeSet<>(List.of(Instant.MIN));
     for (WardStay stay : timeline.wards()) {
       changes.add(stay.span().start());
       stay.span().end().ifPresent(changes::add);

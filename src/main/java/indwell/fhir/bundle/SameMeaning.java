@@ -1,5 +1,6 @@
 package indwell.fhir.bundle;
 
+import java.time.Instant;
 import java.util.List;
 import org.hl7.fhir.r4.model.Base;
 import org.hl7.fhir.r4.model.BaseDateTimeType;
@@ -43,12 +44,16 @@ final class SameMeaning {
 
   private static boolean holds(PrimitiveType<?> sent, PrimitiveType<?> made) {
     if (sent instanceof BaseDateTimeType time && made instanceof BaseDateTimeType other) {
-      return time.getValue() != null && time.getValue().equals(other.getValue());
+      return time.hasValue() && other.hasValue() && instant(time).equals(instant(other));
     }
     if (sent instanceof DecimalType number && made instanceof DecimalType other) {
       return number.getValue().compareTo(other.getValue()) == 0;
     }
     return equal(sent.getValueAsString(), made.getValueAsString());
+  }
+
+  private static Instant instant(BaseDateTimeType time) {
+    return time.getValue().toInstant();
   }
 
   private static boolean holds(CodeableConcept sent, CodeableConcept made) {

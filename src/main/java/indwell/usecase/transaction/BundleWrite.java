@@ -20,6 +20,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.NavigableSet;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
@@ -78,8 +79,8 @@ final class BundleWrite {
   }
 
   /** Events that the entries name, or that made what they are about. */
-  private SortedSet<EventKey> keys() {
-    SortedSet<EventKey> keys = new TreeSet<>(further);
+  private NavigableSet<EventKey> keys() {
+    NavigableSet<EventKey> keys = new TreeSet<>(further);
     Known known = new Known(tx);
     for (Taken taken : prepared.taken()) {
       taken.identity().event().ifPresent(keys::add);
@@ -108,8 +109,8 @@ final class BundleWrite {
     }
   }
 
-  private SortedSet<String> patients(Map<EventKey, StoredEvent> highest) {
-    SortedSet<String> patients = new TreeSet<>();
+  private NavigableSet<String> patients(Map<EventKey, StoredEvent> highest) {
+    NavigableSet<String> patients = new TreeSet<>();
     prepared.taken().forEach(taken -> taken.patientId().ifPresent(patients::add));
     highest.values().stream()
         .filter(event -> !event.withdrawn())

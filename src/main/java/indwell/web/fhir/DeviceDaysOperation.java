@@ -83,7 +83,7 @@ final class DeviceDaysOperation implements Interaction {
 
   private List<Entry> entries(String base, Table table) {
     List<Entry> entries = new ArrayList<>();
-    table.counts().keySet().forEach(ward -> addReports(base, table, ward, entries));
+    table.counts().forEach((ward, days) -> addReports(base, table, ward, days, entries));
     List<ResourceKey> wards =
         table.counts().keySet().stream()
             .map(ward -> new ResourceKey("Location", ward.code()))
@@ -98,16 +98,18 @@ final class DeviceDaysOperation implements Interaction {
     return entries;
   }
 
-  private static void addReports(String base, Table table, Ward ward, List<Entry> entries) {
+  private static void addReports(
+      String base,
+      Table table,
+      Ward ward,
+      SortedMap<LocalDate, DayCount> days,
+      List<Entry> entries) {
     SortedMap<YearMonth, SortedMap<LocalDate, DayCount>> months = new TreeMap<>();
-    table
-        .counts()
-        .get(ward)
-        .forEach(
-            (date, count) ->
-                months
-                    .computeIfAbsent(YearMonth.from(date), ignored -> new TreeMap<>())
-                    .put(date, count));
+    days.forEach(
+        (date, count) ->
+            months
+                .computeIfAbsent(YearMonth.from(date), ignored -> new TreeMap<>())
+                .put(date, count));
     for (SortedMap<LocalDate, DayCount> month : months.values()) {
       List<BedsideEvent> facts = table.facts().of(ward, YearMonth.from(month.firstKey()));
       MeasureReport report =

@@ -24,7 +24,7 @@ final class EntryReads {
   /** The answer, an error included. */
   HttpAnswer answer(BundleEntry entry) {
     try {
-      HttpAnswer answer = find(entry, request(entry));
+      HttpAnswer answer = find(request(entry));
       if (answer.file().isPresent()) {
         throw entry.refused("request.url", "A file is no resource; expected it asked for alone.");
       }
@@ -64,7 +64,7 @@ final class EntryReads {
     }
   }
 
-  private HttpAnswer find(BundleEntry entry, FhirRequest request) {
+  private HttpAnswer find(FhirRequest request) {
     Dispatcher.Target target = dispatcher.find("GET", request.path());
     return target instanceof Missed missed
         ? missed.answer()
