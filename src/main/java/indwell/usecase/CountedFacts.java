@@ -11,11 +11,12 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 
 /** The events that made somebody count in a ward and month: the movement, and what put in. */
-public final class CountedFacts {
+final class CountedFacts {
   private final boolean asked;
   private final Map<Ward, Map<YearMonth, Map<EventKey, BedsideEvent>>> facts = new HashMap<>();
 
@@ -54,9 +55,15 @@ public final class CountedFacts {
     };
   }
 
-  /** The events, by patient and time; none when they were not asked for. */
-  public List<BedsideEvent> of(Ward ward, YearMonth month) {
-    return facts.getOrDefault(ward, Map.of()).getOrDefault(month, Map.of()).values().stream()
-        .toList();
+  /** The events by ward and month, each list by patient and time; none when nobody asked. */
+  Map<Ward, Map<YearMonth, List<BedsideEvent>>> all() {
+    Map<Ward, Map<YearMonth, List<BedsideEvent>>> all = new TreeMap<>();
+    facts.forEach(
+        (ward, months) -> {
+          Map<YearMonth, List<BedsideEvent>> lists = new TreeMap<>();
+          months.forEach((month, events) -> lists.put(month, List.copyOf(events.values())));
+          all.put(ward, lists);
+        });
+    return all;
   }
 }

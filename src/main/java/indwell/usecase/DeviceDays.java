@@ -1,5 +1,6 @@
 package indwell.usecase;
 
+import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
 import indwell.domain.refusal.IssueCode;
 import indwell.domain.timeline.DayCount;
@@ -11,11 +12,13 @@ import indwell.port.ClinicalStore.Reading;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
+import java.time.YearMonth;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
@@ -53,8 +56,14 @@ public final class DeviceDays {
   public record Table(
       Question question,
       SortedMap<Ward, SortedMap<LocalDate, DayCount>> counts,
-      CountedFacts facts,
-      List<Remark> remarks) {}
+      Map<Ward, Map<YearMonth, List<BedsideEvent>>> facts,
+      List<Remark> remarks) {
+
+    /** The events that made somebody count in a ward and month; none when nobody asked. */
+    public List<BedsideEvent> factsOf(Ward ward, YearMonth month) {
+      return facts.getOrDefault(ward, Map.of()).getOrDefault(month, List.of());
+    }
+  }
 
   /**
    * Counts.
@@ -161,7 +170,7 @@ public final class DeviceDays {
               .filter(remark -> within(house, asked, remark))
               .forEach(remarks::add);
         });
-    return new Table(asked, count.counts(), facts, Remarks.inOrder(remarks));
+    return new Table(asked, count.counts(), facts.all(), Remarks.inOrder(remarks));
   }
 
   private static Set<String> patientsConcerned(

@@ -111,7 +111,7 @@ final class DeviceDaysOperation implements Interaction {
                 .computeIfAbsent(YearMonth.from(date), ignored -> new TreeMap<>())
                 .put(date, count));
     for (SortedMap<LocalDate, DayCount> month : months.values()) {
-      List<BedsideEvent> facts = table.facts().of(ward, YearMonth.from(month.firstKey()));
+      List<BedsideEvent> facts = table.factsOf(ward, YearMonth.from(month.firstKey()));
       MeasureReport report =
           MeasureReportMapper.of(ward, month.firstKey(), month.lastKey(), sum(month), facts);
       entries.add(
