@@ -21,6 +21,8 @@ public final class RawHttp implements AutoCloseable {
     socket = new Socket(InetAddress.getLoopbackAddress(), port);
     socket.setSoTimeout(20_000);
     socket.setTcpNoDelay(true);
+    // Without this the sockets may swallow megabytes, and back pressure would be felt late.
+    socket.setSendBufferSize(64 << 10);
     in = socket.getInputStream();
   }
 

@@ -85,7 +85,8 @@ class WardPageTest {
   void each_thing_that_is_due_says_why() throws Exception {
     String page = get("").body();
 
-    assertThat(page.split("<li><b><span", -1)).hasSameSizeAs(page.split("<summary>Why", -1));
+    assertThat(page.split("<li><b><span", -1))
+        .hasSameSizeAs(page.split("<summary>Rule and facts", -1));
     assertThat(page)
         .containsPattern("Rule FLAG-[A-Z-]+\\. Source: [^<]+\\. From the record: [^<]+:[^<]+\\.");
     assertThat(page).containsPattern("title=\"Calendar days in place; day 1 is the date of event ");

@@ -15,8 +15,11 @@ import java.util.function.Supplier;
 
 /** The store over SQL. Work that another transaction got in the way of is run again. */
 public final class JdbcStore implements ClinicalStore {
-  /** Contention is about resources that several patients share, of which there are few. */
-  private static final int ATTEMPTS = 8;
+  /**
+   * Contention is about resources that several patients share, of which there are few; on a busy
+   * machine the same two may still meet again and again. All pauses together are below two seconds.
+   */
+  private static final int ATTEMPTS = 24;
 
   private static final Duration PAUSE = Duration.ofMillis(5);
 
@@ -129,6 +132,11 @@ public final class JdbcStore implements ClinicalStore {
     }
   }
 
+  /** Two threads that got in each other's way do not come back at the same moment. */
+  private static Duration apart() {
+    return Duration.ofMillis(Thread.currentThread().getId() % 7);
+  }
+
   /** Runs the work, and again a few times when another transaction got in its way. */
   static <T> T attempt(Supplier<T> work) {
     for (int attempt = 1; ; attempt++) {
@@ -138,7 +146,7 @@ public final class JdbcStore implements ClinicalStore {
         if (attempt == ATTEMPTS) {
           throw contention.lasting();
         }
-        LockSupport.parkNanos(PAUSE.multipliedBy(attempt).toNanos());
+        LockSupport.parkNanos(PAUSE.multipliedBy(attempt).plus(apart()).toNanos());
       }
     }
   }
