@@ -7,6 +7,7 @@ import indwell.domain.rule.OwnSettings;
 import indwell.domain.rule.SettingsHistory;
 import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.Identifiers;
+import indwell.fhir.map.UnusableSetting;
 import indwell.fhir.map.WardSettingsExtension;
 import indwell.fhir.search.SearchValues;
 import indwell.fhir.term.Profiles;
@@ -83,7 +84,11 @@ public final class DescribeWard {
     if (findings.stream().anyMatch(Finding::isError)) {
       return new Invalid(findings);
     }
-    return store.write(tx -> put(tx, asked, now));
+    try {
+      return store.write(tx -> put(tx, asked, now));
+    } catch (UnusableSetting unusable) {
+      return new Refused(Issue.error(unusable.code(), "Location.extension", unusable.sentence()));
+    }
   }
 
   private Answer put(Writing tx, Description asked, Instant now) {

@@ -6,7 +6,6 @@ import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.WardMapper;
 import indwell.fhir.map.WardSettingsExtension;
 import indwell.fhir.term.Extensions;
-import indwell.fhir.term.Systems;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
@@ -23,7 +22,9 @@ final class HouseBook {
   private final Facility facility;
   private final Map<ResourceKey, Parsed> parsed = new ConcurrentHashMap<>();
 
-  private record Parsed(int version, Ward ward, SettingsHistory settings) {}
+  /** What events make of a ward has neither kind nor settings: it does not describe itself. */
+  private record Parsed(
+      int version, Ward ward, boolean describesItself, SettingsHistory settings) {}
 
   HouseBook(Facility facility) {
     this.facility = facility;
@@ -33,18 +34,12 @@ final class HouseBook {
   HouseRules read(Reading state) {
     Map<Ward, SettingsHistory> own = new HashMap<>();
     for (StoredResource location : state.locations()) {
-      if (describesItself(location)) {
-        Parsed one = parse(location);
+      Parsed one = parse(location);
+      if (one.describesItself()) {
         own.put(one.ward(), one.settings());
       }
     }
     return new HouseRules(facility, own);
-  }
-
-  /** What events make of a ward has neither. */
-  private static boolean describesItself(StoredResource location) {
-    return location.json().contains(Extensions.WARD_SETTINGS)
-        || location.json().contains(Systems.HSLOC);
   }
 
   private Parsed parse(StoredResource location) {
@@ -57,6 +52,9 @@ final class HouseBook {
   private static Parsed fresh(StoredResource stored) {
     Location location = (Location) FhirJson.parse(stored.json());
     return new Parsed(
-        stored.version(), WardMapper.fromFhir(location), WardSettingsExtension.fromFhir(location));
+        stored.version(),
+        WardMapper.fromFhir(location),
+        location.hasType() || location.hasExtension(Extensions.WARD_SETTINGS),
+        WardSettingsExtension.fromFhir(location));
   }
 }

@@ -26,10 +26,16 @@ public final class FhirJson {
    * Reads a resource.
    *
    * @throws DataFormatException if it is no JSON of an R4 resource, or has elements that R4 does
-   *     not have
+   *     not have, or gives an element another shape than R4 does
    */
   public static Resource parse(String json) {
-    return (Resource) parser().setParserErrorHandler(new StrictErrorHandler()).parseResource(json);
+    try {
+      return (Resource)
+          parser().setParserErrorHandler(new StrictErrorHandler()).parseResource(json);
+    } catch (ClassCastException | NullPointerException shape) {
+      // HAPI's parser trusts that an object stands where R4 has one, an extension above all.
+      throw new DataFormatException("An element has not the shape that FHIR R4 gives it", shape);
+    }
   }
 
   private static IParser parser() {

@@ -1,5 +1,6 @@
 package indwell.fhir.map;
 
+import indwell.domain.refusal.IssueCode;
 import indwell.domain.rule.OwnSettings;
 import indwell.domain.rule.SettingsHistory;
 import indwell.domain.rule.UrineReading;
@@ -8,6 +9,7 @@ import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.time.LocalTime;
+import java.time.format.DateTimeParseException;
 import java.util.Optional;
 import java.util.function.Function;
 import org.hl7.fhir.r4.model.Extension;
@@ -24,11 +26,20 @@ public final class WardSettingsExtension {
   private static final BigDecimal MILLIS_AN_HOUR =
       BigDecimal.valueOf(Duration.ofHours(1).toMillis());
 
+  /** A year and a day of leap; nobody waits longer for a check, and longer ones leave the clock. */
+  private static final BigDecimal MOST_HOURS = BigDecimal.valueOf(8784);
+
+  private static final BigDecimal MOST_DAYS = BigDecimal.valueOf(366);
+
+  /** The largest balloon that can be recorded. */
+  private static final BigDecimal MOST_ML = BigDecimal.valueOf(100);
+
   private WardSettingsExtension() {}
 
   /**
    * The settings of a Location that meets its profile.
    *
+   * @throws UnusableSetting if a value meets the profile and cannot be followed all the same
    * @throws IllegalArgumentException if two entries begin on one date
    */
   public static SettingsHistory fromFhir(Location location) {
@@ -40,14 +51,14 @@ public final class WardSettingsExtension {
 
   private static OwnSettings entry(Extension entry) {
     return new OwnSettings(
-        part(entry, "from", type -> LocalDate.parse(type.primitiveValue())).orElseThrow(),
-        part(entry, "count-time", WardSettingsExtension::time),
-        part(entry, "review-due-by", WardSettingsExtension::time),
-        part(entry, "securement-good-days", type -> ((IntegerType) type).getValue()),
-        part(entry, "output-charting-within", WardSettingsExtension::hours),
-        part(entry, "care-check-within", WardSettingsExtension::hours),
-        part(entry, "postoperative-within", WardSettingsExtension::hours),
-        part(entry, "balloon-tolerance", type -> ((Quantity) type).getValue()),
+        part(entry, "from", WardSettingsExtension::date).orElseThrow(),
+        part(entry, "count-time", type -> time("count-time", type)),
+        part(entry, "review-due-by", type -> time("review-due-by", type)),
+        part(entry, "securement-good-days", WardSettingsExtension::days),
+        part(entry, "output-charting-within", type -> hours("output-charting-within", type)),
+        part(entry, "care-check-within", type -> hours("care-check-within", type)),
+        part(entry, "postoperative-within", type -> hours("postoperative-within", type)),
+        part(entry, "balloon-tolerance", WardSettingsExtension::millilitres),
         part(entry, "urine-reading", type -> reading(type.primitiveValue())));
   }
 
@@ -57,14 +68,55 @@ public final class WardSettingsExtension {
         .map(read);
   }
 
-  private static LocalTime time(Type type) {
-    return LocalTime.parse(type.primitiveValue());
+  /** FHIR takes a year or a month for a date; from a whole day on is what a setting needs. */
+  private static LocalDate date(Type type) {
+    try {
+      return LocalDate.parse(type.primitiveValue());
+    } catch (DateTimeParseException partial) {
+      throw malformed("from", type, "a date with year, month and day");
+    }
+  }
+
+  /** FHIR takes a leap second; no clock time of a ward has one. */
+  private static LocalTime time(String name, Type type) {
+    try {
+      return LocalTime.parse(type.primitiveValue());
+    } catch (DateTimeParseException leapSecond) {
+      throw malformed(name, type, "a time of day from 00:00:00 to 23:59:59");
+    }
+  }
+
+  private static UnusableSetting malformed(String name, Type type, String expected) {
+    return new UnusableSetting(
+        IssueCode.MALFORMED_TEXT,
+        "Setting %s \"%s\" cannot be followed; expected %s."
+            .formatted(name, type.primitiveValue(), expected));
+  }
+
+  private static int days(Type type) {
+    int days = ((IntegerType) type).getValue();
+    return within("securement-good-days", BigDecimal.valueOf(days), MOST_DAYS, "days")
+        .intValueExact();
   }
 
   /** A Quantity in hours, to the millisecond. */
-  private static Duration hours(Type type) {
-    BigDecimal hours = ((Quantity) type).getValue();
+  private static Duration hours(String name, Type type) {
+    BigDecimal hours = within(name, ((Quantity) type).getValue(), MOST_HOURS, "h");
     return Duration.ofMillis(hours.multiply(MILLIS_AN_HOUR).longValue());
+  }
+
+  private static BigDecimal millilitres(Type type) {
+    return within("balloon-tolerance", ((Quantity) type).getValue(), MOST_ML, "mL");
+  }
+
+  private static BigDecimal within(String name, BigDecimal value, BigDecimal most, String unit) {
+    if (value.signum() < 0 || value.compareTo(most) > 0) {
+      throw new UnusableSetting(
+          IssueCode.OUT_OF_RANGE,
+          "Setting %s of %s %s is out of range; expected 0 to %s %s."
+              .formatted(name, value, unit, most, unit));
+    }
+    return value;
   }
 
   private static UrineReading reading(String code) {

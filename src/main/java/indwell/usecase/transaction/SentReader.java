@@ -100,7 +100,7 @@ final class SentReader {
   private Resource parsed(Entry entry, byte[] json) {
     try {
       return FhirJson.parse(new String(json, StandardCharsets.UTF_8));
-    } catch (DataFormatException | ClassCastException unreadable) {
+    } catch (DataFormatException unreadable) {
       List<Issue> found = findings(entry, validator.validate(json));
       throw new Refused(
           422,

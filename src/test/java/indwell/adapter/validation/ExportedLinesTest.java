@@ -39,6 +39,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import org.awaitility.Awaitility;
 import org.hl7.fhir.common.hapi.validation.validator.FhirInstanceValidator;
 import org.hl7.fhir.r5.utils.validation.constants.BestPracticeWarningLevel;
 import org.junit.jupiter.api.DisplayNameGeneration;
@@ -147,7 +148,7 @@ class ExportedLinesTest {
         () -> "the-only-one");
   }
 
-  private static ExportJob finished(Exports exports) throws Exception {
+  private static ExportJob finished(Exports exports) {
     ExportOrder order =
         new ExportOrder(
             Scope.SYSTEM,
@@ -162,9 +163,9 @@ class ExportedLinesTest {
             "http://localhost/fhir/$export",
             List.of());
     String id = exports.order(order).orElseThrow();
-    while (exports.find(id).orElseThrow().state() == State.UNFINISHED) {
-      Thread.sleep(5);
-    }
+    Awaitility.await()
+        .atMost(Duration.ofSeconds(60))
+        .until(() -> exports.find(id).orElseThrow().state() != State.UNFINISHED);
     ExportJob job = exports.find(id).orElseThrow();
     assertThat(job.state()).isEqualTo(State.FINISHED);
     return job;

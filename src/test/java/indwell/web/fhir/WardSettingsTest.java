@@ -23,7 +23,8 @@ import org.junit.jupiter.api.Test;
 class WardSettingsTest {
   private static final Pattern BODY =
       Pattern.compile(
-          "ward (\\S+)(?: with count time (.+) from (\\S+))?(?: at the address of (\\S+))?");
+          "ward (\\S+)(?: with (count time|care checks within) (.+) from (\\S+))?"
+              + "(?: at the address of (\\S+))?");
 
   private static final ProfileValidator VALIDATOR = Validators.warm();
 
@@ -54,7 +55,7 @@ class WardSettingsTest {
       answers.add(row.get(0) + " " + row.get(1) + ": " + answer.statusCode() + " " + code);
       expected.add(row.get(0) + " " + row.get(1) + ": " + row.get(2) + " " + row.get(3));
     }
-    assertThat(answers).hasSize(15).isEqualTo(expected);
+    assertThat(answers).hasSize(19).isEqualTo(expected);
   }
 
   private HttpResponse<String> send(String body, String extra) throws Exception {
@@ -68,9 +69,18 @@ class WardSettingsTest {
     }
     Matcher words = BODY.matcher(body);
     assertThat(words.matches()).as(body).isTrue();
-    String settings = words.group(2) == null ? "" : countTime(words.group(3), words.group(2));
-    String address = words.group(4) == null ? words.group(1) : words.group(4);
+    String settings = settings(words);
+    String address = words.group(5) == null ? words.group(1) : words.group(5);
     return server.put("/Location/" + address + query, ward(words.group(1), settings), headers);
+  }
+
+  private static String settings(Matcher words) {
+    if (words.group(2) == null) {
+      return "";
+    }
+    return words.group(2).equals("count time")
+        ? countTime(words.group(4), words.group(3))
+        : setting(words.group(4), hours("care-check-within", words.group(3).replace(" h", "")));
   }
 
   private static String code(String body) {
