@@ -93,13 +93,14 @@ final class ChangeInteraction implements Interaction {
     return QueryText.encode(one.name()) + "=" + QueryText.encode(one.value());
   }
 
-  private static HttpAnswer kept(FhirRequest request, int status, StoredResource stored) {
+  /** A create says where the resource is also when somebody else was first: clients look there. */
+  private HttpAnswer kept(FhirRequest request, int status, StoredResource stored) {
     HttpAnswer plain = FhirAnswers.json(request, stored.json());
     HttpAnswer answer =
         new HttpAnswer(status, plain.headers(), plain.body())
             .with("ETag", Versioned.eTag(stored))
             .with("Last-Modified", Versioned.lastModified(stored));
-    return status == 201
+    return status == 201 || verb == Verb.POST
         ? answer.with(
             "Location",
             request.base() + "/" + stored.key().reference() + "/_history/" + stored.version())

@@ -6,7 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Set;
 
 /**
- * Validates a resource that is stored.
+ * Validates a resource that is stored, or one that is sent to its address.
  *
  * <p>Source: https://hl7.org/fhir/R4/resource-operation-validate.html
  */
@@ -21,11 +21,14 @@ final class ValidateInstanceOperation implements Interaction {
 
   @Override
   public Route route() {
-    return Route.of(Set.of("GET"), "{type}/{id}/$validate", SearchForm.TYPES);
+    return Route.of(Set.of("GET", "POST"), "{type}/{id}/$validate", SearchForm.TYPES);
   }
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
+    if (request.method().equals("POST") && request.body().length() > 0) {
+      return ValidateOperation.validate(request, validation);
+    }
     OperationInput input = OperationInput.of(request, Set.of("mode", "profile"));
     StoredResource stored =
         resources.read(request).orElseThrow(() -> ReadInteraction.unknown(request));

@@ -28,6 +28,11 @@ final class ValidateOperation implements Interaction {
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
+    return validate(request, validation);
+  }
+
+  /** Validates the resource that the request carries. */
+  static HttpAnswer validate(FhirRequest request, Validation validation) {
     FhirBody body = FhirBody.read(request.body().getBytes());
     List<Part> parts =
         body.type().equals("Parameters") ? ParametersBody.parts(body.bytes()) : List.of();
