@@ -38,11 +38,6 @@ record Fraction(BigInteger numerator, BigInteger denominator) implements Compara
     return new Fraction(numerator.multiply(BigInteger.valueOf(factor)), denominator);
   }
 
-  Fraction times(Fraction other) {
-    return new Fraction(
-        numerator.multiply(other.numerator), denominator.multiply(other.denominator));
-  }
-
   /** The divisor is positive. */
   Fraction over(long divisor) {
     return new Fraction(numerator, denominator.multiply(BigInteger.valueOf(divisor)));
