@@ -5,6 +5,7 @@ import indwell.adapter.statistics.LibraryPoissonCounts;
 import indwell.adapter.store.jdbc.JdbcStore;
 import indwell.adapter.store.postgres.PostgresStore;
 import indwell.adapter.store.sqlite.SqliteStore;
+import indwell.adapter.validation.VouchedShapes;
 import indwell.domain.surveillance.MidP;
 import indwell.domain.surveillance.StandardisedRatios;
 import indwell.fhir.map.MappingContext;
@@ -31,6 +32,7 @@ import indwell.web.fhir.ExportFilters;
 import jakarta.enterprise.context.Dependent;
 import jakarta.enterprise.inject.Disposes;
 import jakarta.enterprise.inject.Produces;
+import jakarta.enterprise.inject.Typed;
 import jakarta.inject.Singleton;
 import java.nio.file.Path;
 import java.time.Clock;
@@ -81,6 +83,14 @@ public class Wiring {
     return new WarmingValidator(Validators::warm);
   }
 
+  /** For what our own mapper writes, and for nothing else. */
+  @Produces
+  @Singleton
+  @Typed(VouchedShapes.class)
+  VouchedShapes vouchedShapes(ProfileValidator validator) {
+    return new VouchedShapes(validator);
+  }
+
   @Produces
   @Singleton
   Facility facility(IndwellConfig config) {
@@ -96,15 +106,18 @@ public class Wiring {
   @Produces
   @Singleton
   RecordEvents recordEvents(
-      ClinicalStore store, ProfileValidator validator, MappingContext context) {
-    return new RecordEvents(store, validator, context);
+      ClinicalStore store, VouchedShapes ownResources, MappingContext context) {
+    return new RecordEvents(store, ownResources, context);
   }
 
   @Produces
   @Singleton
   RecordBundle recordBundle(
-      ClinicalStore store, ProfileValidator validator, MappingContext context) {
-    return new RecordBundle(store, validator, context);
+      ClinicalStore store,
+      ProfileValidator validator,
+      VouchedShapes ownResources,
+      MappingContext context) {
+    return new RecordBundle(store, validator, ownResources, context);
   }
 
   @Produces

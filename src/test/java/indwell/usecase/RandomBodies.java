@@ -11,18 +11,18 @@ import java.util.Random;
  * and events at one instant are common. Event bodies as callers post them; corrections, withdrawals
  * and moves to another patient among them. The same seed gives the same history.
  */
-final class RandomBodies {
-  static final Instant START = Instant.parse("2026-03-26T00:00:00Z");
+public final class RandomBodies {
+  public static final Instant START = Instant.parse("2026-03-26T00:00:00Z");
   private static final int SLOTS_OF_SIX_HOURS = 48;
 
   private final Random random;
 
-  RandomBodies(long seed) {
+  public RandomBodies(long seed) {
     this.random = new Random(seed);
   }
 
   /** Between 10 and 40 event bodies, in the order in which they were thought of. */
-  List<String> bodies() {
+  public List<String> bodies() {
     int events = 10 + random.nextInt(30);
     List<String> bodies = new ArrayList<>();
     for (int i = 0; i < events; i++) {

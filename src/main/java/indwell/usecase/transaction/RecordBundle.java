@@ -25,11 +25,21 @@ public final class RecordBundle {
 
   private final ClinicalStore store;
   private final ProfileValidator validator;
+  private final ProfileValidator ownResources;
   private final MappingContext context;
 
-  public RecordBundle(ClinicalStore store, ProfileValidator validator, MappingContext context) {
+  /**
+   * @param validator for what is sent
+   * @param ownResources for what is made of it; may remember what it has validated
+   */
+  public RecordBundle(
+      ClinicalStore store,
+      ProfileValidator validator,
+      ProfileValidator ownResources,
+      MappingContext context) {
     this.store = store;
     this.validator = validator;
+    this.ownResources = ownResources;
     this.context = context;
   }
 
@@ -65,7 +75,7 @@ public final class RecordBundle {
         return store.write(
             tx -> {
               BundleWrite write =
-                  new BundleWrite(tx, validator, context, tx.time(received), prepared, further);
+                  new BundleWrite(tx, ownResources, context, tx.time(received), prepared, further);
               List<Answer> answers = write.run();
               return new Result<>(answers, reads.apply(tx));
             });

@@ -43,7 +43,7 @@ class ConditionalCreateRaceTest {
   void one_creates_and_the_others_are_given_it(AnyStore kind, @TempDir Path folder)
       throws Exception {
     try (ClinicalStore store = kind.open(folder)) {
-      RecordBundle bundles = new RecordBundle(store, VALIDATOR, Told.BERLIN);
+      RecordBundle bundles = new RecordBundle(store, VALIDATOR, VALIDATOR, Told.BERLIN);
 
       List<List<Answer>> all =
           atOnce(caller -> bundles.take(weight(caller), Bundled.BASE, NOW, s -> ""));

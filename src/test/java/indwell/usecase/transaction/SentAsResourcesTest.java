@@ -88,7 +88,7 @@ class SentAsResourcesTest {
 
   private static List<Answer> take(List<Entry> entries, ClinicalStore store) {
     try {
-      return new RecordBundle(store, VALIDATOR, BERLIN)
+      return new RecordBundle(store, VALIDATOR, VALIDATOR, BERLIN)
           .take(entries, Bundled.BASE, NOW, state -> "")
           .answers();
     } catch (Refused refused) {

@@ -151,7 +151,7 @@ final class FhirServer implements AutoCloseable {
                 new ReadResources(store),
                 search,
                 flags,
-                new RecordBundle(store, validator, context),
+                new RecordBundle(store, validator, validator, context),
                 validator,
                 new DeviceDays(store, facility),
                 new CatheterDays(store, facility),
