@@ -37,6 +37,19 @@ public interface IndwellConfig {
   @WithDefault("00:00")
   LocalTime countTime();
 
+  /** Name of the facility, as its reports give it. */
+  Optional<String> facilityName();
+
+  /** What those who receive reports know the facility by, {@code system|value}. */
+  Optional<String> facilityIdentifier();
+
+  /** How reports refer to the facility. */
+  @WithDefault("contained")
+  ReporterForm facilityReporter();
+
+  /** Address of the facility's Organization elsewhere; with the form {@code reference}. */
+  Optional<String> facilityReference();
+
   /** Whether an invented ward is loaded into an empty store at start. */
   @WithDefault("false")
   boolean demo();

@@ -9,6 +9,7 @@ import indwell.adapter.validation.VouchedShapes;
 import indwell.domain.surveillance.MidP;
 import indwell.domain.surveillance.StandardisedRatios;
 import indwell.fhir.map.MappingContext;
+import indwell.fhir.map.MeasureReportMapper;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
 import indwell.port.SurveillanceFacts;
@@ -142,6 +143,12 @@ public class Wiring {
   @Singleton
   DeviceDays deviceDays(ClinicalStore store, Facility facility) {
     return new DeviceDays(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  MeasureReportMapper measureReportMapper(IndwellConfig config) {
+    return new MeasureReportMapper(ReporterSettings.of(config));
   }
 
   @Produces

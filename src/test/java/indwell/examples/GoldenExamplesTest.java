@@ -44,6 +44,12 @@ class GoldenExamplesTest {
 
   @ParameterizedTest
   @MethodSource("stories")
+  void the_reports_are_the_golden_ones(Story story) throws IOException {
+    compare(story, "2-device-day-reports.ndjson", new StoryText(story).reports());
+  }
+
+  @ParameterizedTest
+  @MethodSource("stories")
   void the_catheter_days_are_the_golden_ones(Story story) throws IOException {
     compare(story, "2-catheter-days.txt", new StoryText(story).catheterDays());
   }

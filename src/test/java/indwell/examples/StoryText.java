@@ -1,27 +1,44 @@
 package indwell.examples;
 
 import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.BusinessId;
 import indwell.domain.event.Ward;
 import indwell.domain.rule.AllRules;
 import indwell.domain.rule.Bedside;
 import indwell.domain.rule.FlagSpan;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.timeline.CatheterDay;
+import indwell.domain.timeline.DayCount;
 import indwell.domain.timeline.EligibilityCount;
 import indwell.domain.timeline.Remark;
 import indwell.domain.timeline.Stay;
 import indwell.domain.timeline.Timeline;
 import indwell.domain.timeline.WardDayCount;
 import indwell.domain.timeline.WardStay;
+import indwell.fhir.map.FhirJson;
+import indwell.fhir.map.MeasureReportMapper;
+import indwell.fhir.map.ReportScope;
+import indwell.fhir.map.Reporter;
 import java.io.IOException;
 import java.time.Instant;
+import java.time.LocalDate;
+import java.time.YearMonth;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.SortedMap;
 import java.util.TreeSet;
 
 /** What a story ends in, as the text of its golden files. */
 final class StoryText {
+  private static final Optional<Reporter> FACILITY =
+      Optional.of(
+          new Reporter(
+              Optional.of("Example Hospital"),
+              Optional.of(new BusinessId("https://hospital.example/facility", "F-1")),
+              new Reporter.Contained()));
+
   private final Story story;
   private final Map<String, List<BedsideEvent>> patients;
 
@@ -30,8 +47,8 @@ final class StoryText {
     this.patients = story.currentEvents();
   }
 
-  /** Patient days and catheter days by ward and date, as $device-days gives them. */
-  String deviceDays() {
+  /** Patient days and catheter days by ward and date. */
+  private SortedMap<Ward, SortedMap<LocalDate, DayCount>> counts() {
     List<Timeline> timelines =
         patients.values().stream().map(events -> Timeline.asOf(events, Story.NOW)).toList();
     TreeSet<Ward> wards = new TreeSet<>();
@@ -42,9 +59,13 @@ final class StoryText {
         new WardDayCount(
             story.calendar(), (ward, date) -> story.countTime(), wards, story.start(), story.end());
     timelines.forEach(count::add);
+    return count.counts();
+  }
+
+  /** The same as the CSV of $device-days. */
+  String deviceDays() {
     StringBuilder csv = new StringBuilder("date,ward,patient_days,catheter_days\r\n");
-    count
-        .counts()
+    counts()
         .forEach(
             (ward, days) ->
                 days.forEach(
@@ -54,6 +75,28 @@ final class StoryText {
                                 .formatted(
                                     date, ward.code(), day.patientDays(), day.catheterDays()))));
     return csv.toString();
+  }
+
+  /** The same as the reports of $device-days, of a facility that says who it is. */
+  String reports() {
+    StringBuilder lines = new StringBuilder();
+    counts()
+        .forEach(
+            (ward, days) ->
+                days.keySet().stream()
+                    .map(YearMonth::from)
+                    .distinct()
+                    .forEach(month -> lines.append(report(ward, month, days)).append('\n')));
+    return lines.toString();
+  }
+
+  private static String report(Ward ward, YearMonth month, SortedMap<LocalDate, DayCount> days) {
+    SortedMap<LocalDate, DayCount> within =
+        days.subMap(month.atDay(1), month.atEndOfMonth().plusDays(1));
+    DayCount sum = within.values().stream().reduce(DayCount.NONE, DayCount::plus);
+    ReportScope scope =
+        new ReportScope(ward, Optional.empty(), within.firstKey(), within.lastKey());
+    return FhirJson.encode(new MeasureReportMapper(FACILITY).summary(scope, sum, List.of()));
   }
 
   /** The eligibility count of each patient's latest stay, at the last moment asked about. */

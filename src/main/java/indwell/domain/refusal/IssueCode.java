@@ -100,7 +100,9 @@ public enum IssueCode {
   EXPORT_PASSED_OVER("IND-0274", "not-supported"),
 
   NOT_THE_CURRENT_VERSION("IND-0290", "conflict"),
-  SETTINGS_OF_THE_PAST("IND-0291", "business-rule");
+  SETTINGS_OF_THE_PAST("IND-0291", "business-rule"),
+
+  TOO_MANY_PATIENT_REPORTS("IND-0346", "too-costly");
 
   private final String code;
   private final String fhirIssueType;

@@ -4,6 +4,8 @@ import indwell.domain.event.Ward;
 import indwell.fhir.term.Hl7;
 import indwell.fhir.term.Profiles;
 import indwell.fhir.term.Systems;
+import java.util.Optional;
+import org.hl7.fhir.r4.model.Coding;
 import org.hl7.fhir.r4.model.Location;
 
 /** A ward, known by its code. */
@@ -18,6 +20,14 @@ public final class WardMapper {
     location.setMode(Location.LocationMode.INSTANCE);
     location.setPhysicalType(Hl7.WARD.concept());
     return location;
+  }
+
+  /** What kind of ward it is for surveillance, if it says so. */
+  public static Optional<Coding> kind(Location location) {
+    return location.getType().stream()
+        .flatMap(type -> type.getCoding().stream())
+        .filter(coding -> Systems.HSLOC.equals(coding.getSystem()) && coding.hasCode())
+        .findFirst();
   }
 
   /** The ward that a Location is. */

@@ -42,6 +42,13 @@ public final class Outcomes {
     return outcome;
   }
 
+  /** The same, and behind them one issue a finding. */
+  public static OperationOutcome ofRemarks(Collection<Remark> remarks, Collection<Issue> issues) {
+    OperationOutcome outcome = ofRemarks(remarks);
+    of(issues).getIssue().forEach(outcome::addIssue);
+    return outcome;
+  }
+
   private static OperationOutcomeIssueComponent add(
       OperationOutcome outcome, IssueSeverity severity, IssueCode code, String diagnostics) {
     return outcome

@@ -20,6 +20,9 @@ public final class Extensions {
   /** What a ward sets for itself from a date on, on Location. */
   public static final String WARD_SETTINGS = own("catheter-ward-settings");
 
+  /** The ward that a report is about, on MeasureReport. */
+  public static final String REPORT_WARD = own("catheter-report-ward");
+
   /** Why a flag is up, on Flag. */
   public static final String TRACE = own("catheter-trace");
 

@@ -39,5 +39,9 @@ public final class Hl7 {
           "decrease",
           "Decreased score indicates improvement");
 
+  /** Of a List that is empty because it is known that there is nothing. */
+  public static final Term NOBODY =
+      new Term(Systems.hl7("list-empty-reason"), "nilknown", "Nil Known");
+
   private Hl7() {}
 }

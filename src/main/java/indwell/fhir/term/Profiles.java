@@ -24,6 +24,10 @@ public final class Profiles {
   public static final String FLAG = own("catheter-flag");
   public static final String DEVICE_DAY_REPORT = own("catheter-device-day-report");
 
+  public static final String DEVICE_DAY_LIST_REPORT = own("catheter-device-day-list-report");
+  public static final String DEVICE_DAY_PATIENT_REPORT = own("catheter-device-day-patient-report");
+  public static final String COUNTED_PATIENTS = own("catheter-counted-patients");
+
   private Profiles() {}
 
   private static String own(String id) {

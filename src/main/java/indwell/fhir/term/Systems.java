@@ -12,6 +12,10 @@ public final class Systems {
   public static final String HSLOC =
       "https://www.cdc.gov/nhsn/cdaportal/terminology/codesystem/hsloc.html";
 
+  /** Codes of submissions to NHSN; CDC means them for submissions alone. */
+  public static final String CDC_NHSN =
+      "https://www.cdc.gov/nhsn/cdaportal/terminology/codesystem/cdcnhsn.html";
+
   /** Ward codes. */
   public static final String WARD = BASE + "/ward";
 

@@ -1,6 +1,7 @@
 package indwell.web.fhir;
 
 import indwell.fhir.map.MappingContext;
+import indwell.fhir.map.MeasureReportMapper;
 import indwell.port.ClinicalStore;
 import indwell.port.ExportOrder.Scope;
 import indwell.port.ProfileValidator;
@@ -45,12 +46,13 @@ final class AllInteractions {
       UnitReport unitReport,
       DescribeWard describeWard,
       MappingContext context,
+      MeasureReportMapper reports,
       Exports exports,
       Instant since) {
     CurrentResources current = new CurrentResources(resources, flags);
     SearchReading reading = new SearchReading(search, context.zone());
     Validation validation = new Validation(validator);
-    String measure = file(MEASURE);
+    DeviceDayReports dayReports = new DeviceDayReports(reports, file(MEASURE));
     List<Interaction> all =
         new ArrayList<>(
             List.of(
@@ -59,8 +61,8 @@ final class AllInteractions {
                 new SearchInteraction(SearchForm.QUERY, reading, search),
                 new ValidateOperation(validation),
                 new ValidateInstanceOperation(current, validation),
-                new DeviceDaysOperation(deviceDays, resources, measure, false),
-                new DeviceDaysOperation(deviceDays, resources, measure, true),
+                new DeviceDaysOperation(deviceDays, resources, dayReports, false),
+                new DeviceDaysOperation(deviceDays, resources, dayReports, true),
                 new CatheterDaysOperation(catheterDays, context),
                 new DescribeWardInteraction(describeWard),
                 new OverdueOperation(overdue, resources, context)));

@@ -1,6 +1,7 @@
 package indwell.web.fhir;
 
 import indwell.fhir.map.MappingContext;
+import indwell.fhir.map.MeasureReportMapper;
 import indwell.port.ProfileValidator;
 import indwell.usecase.CatheterDays;
 import indwell.usecase.DescribeWard;
@@ -40,6 +41,7 @@ public class FhirRoutes {
       UnitReport unitReport,
       DescribeWard describeWard,
       MappingContext context,
+      MeasureReportMapper reports,
       Exports exports) {
     endpoint =
         new FhirEndpoint(
@@ -56,6 +58,7 @@ public class FhirRoutes {
                 unitReport,
                 describeWard,
                 context,
+                reports,
                 exports,
                 clock.instant()),
             clock);

@@ -36,7 +36,13 @@ final class OwnProfiles {
               Map.entry("Specimen", List.of(Profiles.SPECIMEN)),
               Map.entry("Provenance", List.of(Profiles.RECORD_PROVENANCE)),
               Map.entry("Flag", List.of(Profiles.FLAG)),
-              Map.entry("MeasureReport", List.of(Profiles.DEVICE_DAY_REPORT))));
+              Map.entry("List", List.of(Profiles.COUNTED_PATIENTS)),
+              Map.entry(
+                  "MeasureReport",
+                  List.of(
+                      Profiles.DEVICE_DAY_REPORT,
+                      Profiles.DEVICE_DAY_LIST_REPORT,
+                      Profiles.DEVICE_DAY_PATIENT_REPORT))));
 
   private OwnProfiles() {}
 }

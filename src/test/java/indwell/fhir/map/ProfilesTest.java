@@ -20,6 +20,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Optional;
 import net.jqwik.api.Arbitraries;
 import net.jqwik.api.Arbitrary;
 import net.jqwik.api.ForAll;
@@ -76,7 +77,9 @@ class ProfilesTest {
   void every_report_meets_its_profile(@ForAll("sums") DayCount days) {
     LocalDate first = LocalDate.of(2026, 2, 1);
 
-    assertValid(MeasureReportMapper.of(new Ward("9W"), first, first.plusDays(27), days, List.of()));
+    ReportScope scope =
+        new ReportScope(new Ward("9W"), Optional.empty(), first, first.plusDays(27));
+    assertValid(new MeasureReportMapper(Optional.empty()).summary(scope, days, List.of()));
   }
 
   private static void assertValid(Resource resource) {

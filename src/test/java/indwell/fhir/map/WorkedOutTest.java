@@ -17,6 +17,7 @@ import indwell.fhir.term.Extensions;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Optional;
 import org.hl7.fhir.r4.model.Extension;
 import org.hl7.fhir.r4.model.Flag;
 import org.hl7.fhir.r4.model.MeasureReport;
@@ -31,6 +32,8 @@ import org.junit.jupiter.api.Test;
 class WorkedOutTest {
   private static final LocalDate FIRST = LocalDate.of(2026, 3, 1);
   private static final LocalDate LAST = LocalDate.of(2026, 3, 31);
+
+  private static final MeasureReportMapper REPORTS = new MeasureReportMapper(Optional.empty());
 
   /** Source: contract, flag no-accepted-indication and its shape. */
   @Test
@@ -91,8 +94,7 @@ class WorkedOutTest {
   /** Check value DUR-1: 26 catheter days in 100 patient days are 0.26 (HL7 HAI sample summary). */
   @Test
   void a_report_carries_both_sums_and_their_ratio() {
-    MeasureReport report =
-        MeasureReportMapper.of(new Ward("9W"), FIRST, LAST, new DayCount(100, 26), List.of());
+    MeasureReport report = REPORTS.summary(scope(LAST), new DayCount(100, 26), List.of());
 
     assertThat(report.getMeasure())
         .isEqualTo("https://indwell.example/fhir/Measure/catheter-device-days|1.0.0");
@@ -126,18 +128,17 @@ class WorkedOutTest {
 
   @Test
   void a_report_over_two_months_is_not_made() {
-    assertThatThrownBy(
-            () ->
-                MeasureReportMapper.of(
-                    new Ward("9W"), FIRST, LAST.plusDays(1), new DayCount(1, 0), List.of()))
+    assertThatThrownBy(() -> scope(LAST.plusDays(1)))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("A report covers one calendar month, not 2026-03-01 to 2026-04-01");
   }
 
+  private static ReportScope scope(LocalDate last) {
+    return new ReportScope(new Ward("9W"), Optional.empty(), FIRST, last);
+  }
+
   private static Quantity score(long patientDays, long catheterDays) {
     DayCount days = new DayCount(patientDays, catheterDays);
-    return MeasureReportMapper.of(new Ward("9W"), FIRST, LAST, days, List.of())
-        .getGroupFirstRep()
-        .getMeasureScore();
+    return REPORTS.summary(scope(LAST), days, List.of()).getGroupFirstRep().getMeasureScore();
   }
 }

@@ -230,7 +230,7 @@ class CapabilityExerciseTest {
     // The group of a ward's patients has the ward's code for its id; reports are not stored.
     return switch (type) {
       case "Group" -> "/Group/A-1";
-      case "MeasureReport" -> "/MeasureReport/x";
+      case "MeasureReport", "List" -> "/" + type + "/x";
       default -> address(type);
     };
   }

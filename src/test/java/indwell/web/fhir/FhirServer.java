@@ -7,6 +7,8 @@ import indwell.domain.rule.RuleSettings;
 import indwell.domain.surveillance.Statistics;
 import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.MappingContext;
+import indwell.fhir.map.MeasureReportMapper;
+import indwell.fhir.map.Reporter;
 import indwell.intake.EventBodies;
 import indwell.intake.EventResult;
 import indwell.port.ClinicalStore;
@@ -47,6 +49,7 @@ import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BiFunction;
@@ -89,7 +92,8 @@ final class FhirServer implements AutoCloseable {
         BERLIN,
         new MovableClock(NOW),
         (store, search) -> exports(store, search, NOW),
-        Predictions.OFF);
+        Predictions.OFF,
+        Optional.empty());
   }
 
   /**
@@ -100,7 +104,7 @@ final class FhirServer implements AutoCloseable {
       Clock clock,
       BiFunction<ClinicalStore, SearchResources, Exports> exporting)
       throws Exception {
-    this(store, false, new Findings(), BERLIN, clock, exporting, Predictions.OFF);
+    this(store, false, new Findings(), BERLIN, clock, exporting, Predictions.OFF, Optional.empty());
   }
 
   /** Over a store that stays open when this is closed. */
@@ -112,7 +116,8 @@ final class FhirServer implements AutoCloseable {
         facility,
         Clock.fixed(now, ZoneOffset.UTC),
         (all, search) -> exports(all, search, now),
-        Predictions.OFF);
+        Predictions.OFF,
+        Optional.empty());
   }
 
   /** In a house that predicts CAUTI. */
@@ -124,7 +129,21 @@ final class FhirServer implements AutoCloseable {
         BERLIN,
         Clock.fixed(now, ZoneOffset.UTC),
         (all, search) -> exports(all, search, now),
-        predictions);
+        predictions,
+        Optional.empty());
+  }
+
+  /** Of a facility that says who it is. */
+  FhirServer(Reporter reporter) throws Exception {
+    this(
+        new MemoryStore(),
+        true,
+        new Findings(),
+        BERLIN,
+        new MovableClock(NOW),
+        (store, search) -> exports(store, search, NOW),
+        Predictions.OFF,
+        Optional.of(reporter));
   }
 
   private FhirServer(
@@ -134,7 +153,8 @@ final class FhirServer implements AutoCloseable {
       Facility facility,
       Clock clock,
       BiFunction<ClinicalStore, SearchResources, Exports> exporting,
-      Predictions predictions)
+      Predictions predictions,
+      Optional<Reporter> reporter)
       throws Exception {
     this.clock = clock;
     this.store = store;
@@ -164,6 +184,7 @@ final class FhirServer implements AutoCloseable {
                     facility),
                 new DescribeWard(store, validator, facility),
                 context,
+                new MeasureReportMapper(reporter),
                 exports,
                 clock.instant()),
             clock);
