@@ -18,6 +18,7 @@ final class Layers {
           "indwell.domain.rule",
           "indwell.domain.refusal",
           "indwell.domain.surveillance",
+          "indwell.domain.candidate",
           "indwell.intake",
           "indwell.fhir.map",
           "indwell.fhir.bundle",

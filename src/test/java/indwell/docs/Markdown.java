@@ -67,7 +67,7 @@ public final class Markdown {
   }
 
   /** The code blocks of a language, without their fences. */
-  List<String> blocks(String language) {
+  public List<String> blocks(String language) {
     return FENCE
         .matcher(text)
         .results()

@@ -102,6 +102,15 @@ public enum IssueCode {
   NOT_THE_CURRENT_VERSION("IND-0290", "conflict"),
   SETTINGS_OF_THE_PAST("IND-0291", "business-rule"),
 
+  NOT_A_QUESTION("IND-0300", "structure"),
+  PATIENT_NOT_KNOWN("IND-0301", "not-found"),
+  NOT_ONE_OF_TWO("IND-0302", "structure"),
+  DATE_OUT_OF_RANGE("IND-0303", "value"),
+  DATE_BEFORE_BIRTH("IND-0304", "business-rule"),
+  TOO_MANY_ITEMS("IND-0305", "too-long"),
+  ORGANISM_OF_ANOTHER_KIND("IND-0306", "business-rule"),
+  REVERSED_RANGE("IND-0307", "value"),
+
   TOO_MANY_PATIENT_REPORTS("IND-0346", "too-costly");
 
   private final String code;

@@ -92,7 +92,61 @@ public enum RuleId {
   CHART_G(
       "CHART-G",
       "Provost and Murray 2011, pp. 228-229, g chart (restated, SigmaXL documentation), rules K3, K4,"
-          + " K7; Minitab, G chart (published), rules K5, K6");
+          + " K7; Minitab, G chart (published), rules K5, K6"),
+  WINDOW_1(
+      "WINDOW-1",
+      "CDC, NHSN FAQs: Miscellaneous, infection window period (published); that the urine culture"
+          + " sets it (from memory), rules P1, P2"),
+  CULTURE_1(
+      "CULTURE-1",
+      "NHSN manual chapter 7, Table 1 (restated, Taiwan CDC); CDC, NHSN FAQs: UTI (published);"
+          + " excluded organisms: IDWeek 2016, abstract 401 (published); which may be there beside a"
+          + " bacterium (from memory), rules U7 to U11, U16"),
+  FEVER_1(
+      "FEVER-1",
+      "NHSN manual chapter 7, Table 1, above 38.0 and below 36.0 degrees Celsius (restated, Taiwan"
+          + " CDC), rules U3, U5; as charted (from memory), rule U6"),
+  SYMPTOM_1(
+      "SYMPTOM-1",
+      "NHSN manual chapter 7, Table 1 and its notes: other causes, and symptoms with a catheter in"
+          + " place (restated, Taiwan CDC), rules U1 to U3, U13, U14"),
+  EVENT_1(
+      "EVENT-1",
+      "NHSN manual chapter 2, date of event (restated, Taiwan CDC), rule P3; recorded on the first"
+          + " hospital day (published), rule P4"),
+  SUTI_1A("SUTI-1A", "NHSN manual chapter 7, Table 1, SUTI 1a (restated, Taiwan CDC), rule U1"),
+  SUTI_1B(
+      "SUTI-1B",
+      "NHSN manual chapter 7, Table 1, SUTI 1b (restated, Taiwan CDC), rule U2; age in completed"
+          + " years is a reading of Indwell"),
+  SUTI_2(
+      "SUTI-2",
+      "NHSN manual chapter 7, Table 1, SUTI 2 (restated, Taiwan CDC), rule U3; age in completed"
+          + " years is a reading of Indwell"),
+  ABUTI_1(
+      "ABUTI-1",
+      "NHSN manual chapter 7, Table 1, ABUTI (restated, Taiwan CDC), rule U4; the second route for"
+          + " blood is not worked out"),
+  POA_1(
+      "POA-1",
+      "CDC, NHSN FAQs: Miscellaneous, present on admission (published), rule P4; NHSN manual chapter"
+          + " 2, January 2019 (published), rule P5"),
+  REPEAT_1(
+      "REPEAT-1",
+      "CDC, NHSN FAQs: Miscellaneous, 14 days from the date of event (published); one timeframe for"
+          + " all urinary criteria within a stay (from memory), rules P6 to P8"),
+  SECOND_1(
+      "SECOND-1",
+      "NHSN manual chapter 2, infection window with repeat timeframe (from memory); 14 to 17 days"
+          + " (derived), rules P9, P11"),
+  DEVICE_1(
+      "DEVICE-1",
+      "NHSN manual chapter 7, Definitions: an event on an eligible date (restated, Taiwan CDC), rules"
+          + " E2, E3, E8"),
+  PROC_1(
+      "PROC-1",
+      "CMS178 versions 4 to 6, catheter removed on postoperative day 1 or 2 (published; the measure"
+          + " is retired)");
 
   private final String id;
   private final String source;

@@ -10,7 +10,6 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Stream;
 
 /**
  * The eligibility count: calendar dates with any portion of catheter use within one stay. Not to be
@@ -50,7 +49,7 @@ public final class EligibilityCount {
       Optional<DayNumber> today = counts ? next(yesterday) : Optional.empty();
       boolean eligible = (today.isPresent() ? today : yesterday).filter(this::eligible).isPresent();
       Optional<Ward> ward = attribution.wardOf(date);
-      days.add(new CatheterDay(date, today, catheterOn(date), eligible, ward));
+      days.add(new CatheterDay(date, today, !presentOn(date).isEmpty(), eligible, ward));
       yesterday = today;
     }
     return days;
@@ -67,6 +66,17 @@ public final class EligibilityCount {
             placement ->
                 placement.timesInPlace().stream()
                     .anyMatch(time -> covers(time, date) && meets(time, stay)))
+        .toList();
+  }
+
+  /**
+   * The catheters that count for surveillance and were in place in any portion of the date, inside
+   * a stay or out of it.
+   */
+  public List<Placement> presentOn(LocalDate date) {
+    return timeline.placements().stream()
+        .filter(placement -> placement.placing().countsForSurveillance())
+        .filter(placement -> placement.timesInPlace().stream().anyMatch(time -> covers(time, date)))
         .toList();
   }
 
@@ -101,19 +111,9 @@ public final class EligibilityCount {
     return number.isAtLeast(FIRST_ELIGIBLE);
   }
 
-  private boolean catheterOn(LocalDate date) {
-    return timesInPlace().anyMatch(time -> covers(time, date));
-  }
-
   /** One that was in place outside the stay alone makes no day of its count. */
   private boolean catheterOn(LocalDate date, Stay stay) {
     return !placementsOn(date, stay).isEmpty();
-  }
-
-  private Stream<Span> timesInPlace() {
-    return timeline.placements().stream()
-        .filter(placement -> placement.placing().countsForSurveillance())
-        .flatMap(placement -> placement.timesInPlace().stream());
   }
 
   /** At one instant an admission comes before all else and a discharge after it. */

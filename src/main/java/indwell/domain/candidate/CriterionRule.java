@@ -1,0 +1,13 @@
+package indwell.domain.candidate;
+
+import java.util.List;
+
+/** One criterion, as a rule over the evidence about one culture. */
+interface CriterionRule {
+  /**
+   * What it says.
+   *
+   * @param before what the criteria before it in {@link AllCriteria} said
+   */
+  CriterionResult judge(Evidence evidence, List<CriterionResult> before);
+}
