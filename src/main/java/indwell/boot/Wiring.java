@@ -22,6 +22,7 @@ import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
 import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
+import indwell.usecase.ReviewCandidates;
 import indwell.usecase.SearchResources;
 import indwell.usecase.UnitReport;
 import indwell.usecase.WardBoard;
@@ -164,6 +165,12 @@ public class Wiring {
   @Singleton
   CatheterDays catheterDays(ClinicalStore store, Facility facility) {
     return new CatheterDays(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  ReviewCandidates reviewCandidates(ClinicalStore store, Facility facility) {
+    return new ReviewCandidates(store, facility);
   }
 
   @Produces

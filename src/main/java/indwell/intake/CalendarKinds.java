@@ -12,6 +12,7 @@ import java.util.regex.Pattern;
 /** Calendar months and dates as facts write them. */
 final class CalendarKinds {
   static final FieldKind<YearMonth> MONTH = new MonthKind();
+  static final FieldKind<LocalDate> DATE = new DateKind();
   static final FieldKind<List<LocalDate>> DATES = new DatesKind();
 
   private CalendarKinds() {}
@@ -42,32 +43,19 @@ final class CalendarKinds {
     }
   }
 
-  /** A list of dates, each {@code 2026-03-04}, in any order. */
-  private record DatesKind() implements FieldKind<List<LocalDate>> {
-    private static final int MOST = 10_000;
+  /** A date of the calendar, {@code 2026-03-04}. */
+  private record DateKind() implements FieldKind<LocalDate> {
     private static final Pattern FORM = Pattern.compile("\\d{4}-\\d\\d-\\d\\d");
 
     @Override
     public String expected() {
-      return "a list of at most " + MOST + " dates such as 2026-03-04";
+      return "a date such as 2026-03-04";
     }
 
     @Override
-    public Optional<List<LocalDate>> read(Object value, String path, Faults faults) {
-      if (!(value instanceof List<?> values) || values.size() > MOST) {
-        faults.wrongType(path, value, expected());
-        return Optional.empty();
-      }
-      List<LocalDate> dates = new ArrayList<>();
-      for (int i = 0; i < values.size(); i++) {
-        date(values.get(i), path + "[" + i + "]", faults).ifPresent(dates::add);
-      }
-      return dates.size() == values.size() ? Optional.of(dates) : Optional.empty();
-    }
-
-    private static Optional<LocalDate> date(Object value, String path, Faults faults) {
+    public Optional<LocalDate> read(Object value, String path, Faults faults) {
       if (!(value instanceof String text)) {
-        faults.wrongType(path, value, "a date such as 2026-03-04");
+        faults.wrongType(path, value, expected());
         return Optional.empty();
       }
       try {
@@ -84,8 +72,33 @@ final class CalendarKinds {
               + Quoted.text(text)
               + " of field "
               + path
-              + " is unreadable; expected a date such as 2026-03-04.");
+              + " is unreadable; expected "
+              + expected()
+              + ".");
       return Optional.empty();
+    }
+  }
+
+  /** A list of dates, each {@code 2026-03-04}, in any order. */
+  private record DatesKind() implements FieldKind<List<LocalDate>> {
+    private static final int MOST = 10_000;
+
+    @Override
+    public String expected() {
+      return "a list of at most " + MOST + " dates such as 2026-03-04";
+    }
+
+    @Override
+    public Optional<List<LocalDate>> read(Object value, String path, Faults faults) {
+      if (!(value instanceof List<?> values) || values.size() > MOST) {
+        faults.wrongType(path, value, expected());
+        return Optional.empty();
+      }
+      List<LocalDate> dates = new ArrayList<>();
+      for (int i = 0; i < values.size(); i++) {
+        DATE.read(values.get(i), path + "[" + i + "]", faults).ifPresent(dates::add);
+      }
+      return dates.size() == values.size() ? Optional.of(dates) : Optional.empty();
     }
   }
 }

@@ -141,9 +141,12 @@ public final class FactsBodies {
     return new FactsBody.Rejected(status, List.of(issue));
   }
 
-  /** 400 for a name that stands twice, as with events; 422 for the rest. */
   static FactsBody refused(List<Issue> issues) {
-    boolean syntax = issues.stream().anyMatch(one -> one.code() == IssueCode.DUPLICATE_NAME);
-    return new FactsBody.Rejected(syntax ? 400 : 422, issues);
+    return new FactsBody.Rejected(status(issues), issues);
+  }
+
+  /** 400 for a name that stands twice, as with events; 422 for the rest. */
+  static int status(List<Issue> issues) {
+    return issues.stream().anyMatch(one -> one.code() == IssueCode.DUPLICATE_NAME) ? 400 : 422;
   }
 }

@@ -30,6 +30,11 @@ final class ObjectReader {
     return fields.containsKey(name);
   }
 
+  /** Says that the field may be there, without looking at it. */
+  void knows(String name) {
+    known.add(name);
+  }
+
   <T> Optional<T> required(String name, FieldKind<T> kind) {
     if (!has(name)) {
       requirePresent(name, kind.expected());

@@ -9,23 +9,19 @@ import indwell.intake.FactsResult;
 import indwell.intake.FactsResultJson;
 import indwell.intake.FactsTableReader;
 import indwell.intake.FactsText;
-import indwell.port.StoreUnavailable;
 import indwell.port.StoredFacts;
 import indwell.port.SurveillanceFacts.Change;
 import indwell.port.SurveillanceFacts.Recorded;
 import indwell.usecase.KeepFacts;
-import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
-import indwell.web.MediaType;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 
-/** Answers requests below {@code /surveillance}; waits for the store. */
+/** Answers requests about facts; waits for the store. */
 final class FactsHandler {
   private static final String CSV = "text/csv";
 
@@ -35,36 +31,26 @@ final class FactsHandler {
     this.facts = facts;
   }
 
-  /** The answer; whatever goes wrong becomes one. */
-  HttpAnswer answer(FactsRequest request) {
-    try {
-      return route(request);
-    } catch (StoreUnavailable away) {
-      FaultLog.write("/surveillance, the store being away", away);
-      return FactsAnswers.storeAway();
-    } catch (RuntimeException fault) {
-      return FactsAnswers.fault(FaultLog.write("/surveillance", fault));
-    }
-  }
-
-  private HttpAnswer route(FactsRequest request) {
+  HttpAnswer answer(SurveillanceRequest request) {
     List<String> path = request.path();
     if (path.isEmpty()) {
-      return request.method().equals("POST") ? post(request) : FactsAnswers.wrongMethod("POST");
+      return request.method().equals("POST")
+          ? post(request)
+          : SurveillanceAnswers.wrongMethod("POST");
     }
     boolean versions = path.size() == 3 && path.get(2).equals("versions");
     if (path.size() != 2 && !versions) {
-      return FactsAnswers.unknownPath();
+      return SurveillanceAnswers.unknownPath();
     }
     FactsReading address = FactsBodies.address(path.get(0), path.get(1));
     if (address instanceof FactsReading.Refused refused) {
-      return FactsAnswers.refused(400, refused.issues());
+      return SurveillanceAnswers.refused(400, refused.issues());
     }
     WardMonth month = ((FactsReading.Accepted) address).month();
     return switch (request.method()) {
       case "GET" -> versions ? versions(month) : newest(month);
-      case "PUT" -> versions ? FactsAnswers.wrongMethod("GET, HEAD") : put(request, month);
-      default -> FactsAnswers.wrongMethod(versions ? "GET, HEAD" : "GET, HEAD, PUT");
+      case "PUT" -> versions ? SurveillanceAnswers.wrongMethod("GET, HEAD") : put(request, month);
+      default -> SurveillanceAnswers.wrongMethod(versions ? "GET, HEAD" : "GET, HEAD, PUT");
     };
   }
 
@@ -73,7 +59,7 @@ final class FactsHandler {
         .newest(month)
         .map(
             found ->
-                FactsAnswers.json(200, bytes(FactsText.withPlace(month, found.canonical())))
+                SurveillanceAnswers.json(200, bytes(FactsText.withPlace(month, found.canonical())))
                     .with("ETag", IfMatch.tag(found.version())))
         .orElseGet(() -> unknown(month));
   }
@@ -82,7 +68,7 @@ final class FactsHandler {
     List<StoredFacts> all = facts.versions(month);
     return all.isEmpty()
         ? unknown(month)
-        : FactsAnswers.json(
+        : SurveillanceAnswers.json(
             200,
             bytes(
                 all.stream()
@@ -101,7 +87,7 @@ final class FactsHandler {
   }
 
   private static HttpAnswer unknown(WardMonth month) {
-    return FactsAnswers.refused(
+    return SurveillanceAnswers.refused(
         404,
         IssueCode.FACTS_NOT_FOUND,
         "Ward "
@@ -111,16 +97,16 @@ final class FactsHandler {
             + "; expected a ward and month that facts were sent for.");
   }
 
-  private HttpAnswer put(FactsRequest request, WardMonth month) {
-    if (!sentAs(request, FactsAnswers.JSON)) {
-      return FactsAnswers.mediaType(FactsAnswers.JSON);
+  private HttpAnswer put(SurveillanceRequest request, WardMonth month) {
+    if (!request.sentAs(SurveillanceAnswers.JSON)) {
+      return SurveillanceAnswers.mediaType(SurveillanceAnswers.JSON);
     }
     FactsBody body = FactsBodies.object(request.body(), month, facts.today(request.now()));
     return ifAccepted(body, accepted -> put(request, month, accepted));
   }
 
   private HttpAnswer put(
-      FactsRequest request, WardMonth month, List<FactsReading.Accepted> accepted) {
+      SurveillanceRequest request, WardMonth month, List<FactsReading.Accepted> accepted) {
     OptionalInt ifVersion = OptionalInt.empty();
     if (request.ifMatch().isPresent()) {
       ifVersion = facts.newest(month).stream().mapToInt(StoredFacts::version).findFirst();
@@ -132,12 +118,12 @@ final class FactsHandler {
     if (recorded.change() == Change.STALE) {
       return stale(month, recorded.newest().stream().mapToInt(StoredFacts::version).findFirst());
     }
-    return FactsAnswers.of(recorded.change() == Change.CREATED ? 201 : 200, result(recorded))
+    return SurveillanceAnswers.of(recorded.change() == Change.CREATED ? 201 : 200, result(recorded))
         .with("ETag", IfMatch.tag(recorded.newest().orElseThrow().version()));
   }
 
   private static HttpAnswer stale(WardMonth month, OptionalInt newest) {
-    return FactsAnswers.refused(
+    return SurveillanceAnswers.refused(
         412,
         IssueCode.STALE_VERSION,
         "The If-Match is not the version of ward "
@@ -149,25 +135,25 @@ final class FactsHandler {
             + ".");
   }
 
-  private HttpAnswer post(FactsRequest request) {
-    if (sentAs(request, CSV)) {
+  private HttpAnswer post(SurveillanceRequest request) {
+    if (request.sentAs(CSV)) {
       return ifAccepted(
           FactsTableReader.read(request.body(), facts.today(request.now())),
           accepted -> all(request, accepted));
     }
-    return sentAs(request, FactsAnswers.JSON)
+    return request.sentAs(SurveillanceAnswers.JSON)
         ? ifAccepted(
             FactsBodies.array(request.body(), facts.today(request.now())),
             accepted -> all(request, accepted))
-        : FactsAnswers.mediaType(FactsAnswers.JSON + " or " + CSV);
+        : SurveillanceAnswers.mediaType(SurveillanceAnswers.JSON + " or " + CSV);
   }
 
-  private HttpAnswer all(FactsRequest request, List<FactsReading.Accepted> accepted) {
+  private HttpAnswer all(SurveillanceRequest request, List<FactsReading.Accepted> accepted) {
     List<FactsResult> results = new ArrayList<>();
     facts
         .record(accepted, OptionalInt.empty(), request.now())
         .forEach(recorded -> results.add(result(recorded)));
-    return FactsAnswers.json(200, FactsResultJson.array(results));
+    return SurveillanceAnswers.json(200, FactsResultJson.array(results));
   }
 
   private static FactsResult result(Recorded recorded) {
@@ -178,15 +164,9 @@ final class FactsHandler {
   private static HttpAnswer ifAccepted(
       FactsBody body, Function<List<FactsReading.Accepted>, HttpAnswer> then) {
     if (body instanceof FactsBody.Rejected rejected) {
-      return FactsAnswers.refused(rejected.status(), rejected.issues());
+      return SurveillanceAnswers.refused(rejected.status(), rejected.issues());
     }
     return then.apply(((FactsBody.Accepted) body).facts());
-  }
-
-  private static boolean sentAs(FactsRequest request, String type) {
-    Optional<String> sent =
-        request.contentType().flatMap(MediaType::parse).map(MediaType::toString);
-    return sent.filter(type::equals).isPresent();
   }
 
   private static byte[] bytes(String text) {

@@ -1,2 +1,2 @@
-/** Taking and giving back the facts that people supply: {@code /surveillance}. */
+/** What people supply and ask for surveillance, facts and candidates: {@code /surveillance}. */
 package indwell.web.surveillance;

@@ -1,10 +1,14 @@
 package indwell.web.surveillance;
 
 import indwell.adapter.store.memory.MemoryFacts;
+import indwell.adapter.store.memory.MemoryStore;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
+import indwell.port.ClinicalStore;
 import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
+import indwell.usecase.ReviewCandidates;
+import indwell.usecase.UnmappedIntake;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import io.vertx.core.http.HttpServerOptions;
@@ -19,20 +23,35 @@ import java.time.Instant;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import java.util.function.UnaryOperator;
 
-/** The facts alone on a free port, in memory, on 10 March 2026 at a facility in Berlin. */
+/**
+ * Facts and candidates alone on a free port, in memory, on 10 March 2026 at a facility in Berlin.
+ * Candidates see a store that nothing can be written to.
+ */
 final class FactsServer implements AutoCloseable {
   static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
 
+  private final MemoryStore store = new MemoryStore();
   private final Vertx vertx = Vertx.vertx();
   private final HttpClient client = HttpClient.newHttpClient();
-  private final FactsEndpoint endpoint;
+  private final SurveillanceEndpoint endpoint;
   private final HttpServer server;
 
   FactsServer() throws Exception {
+    this(ReadOnlyStore::new);
+  }
+
+  /**
+   * A server whose candidates see another store.
+   *
+   * @param seen makes it of the one that {@link #take} fills
+   */
+  FactsServer(UnaryOperator<ClinicalStore> seen) throws Exception {
     Facility facility =
         new Facility(
             new FacilityCalendar(ZoneId.of("Europe/Berlin")),
@@ -40,8 +59,11 @@ final class FactsServer implements AutoCloseable {
             RuleSettings.DEFAULTS,
             Map.of());
     endpoint =
-        new FactsEndpoint(
-            vertx, new KeepFacts(new MemoryFacts(), facility), Clock.fixed(NOW, ZoneOffset.UTC));
+        new SurveillanceEndpoint(
+            vertx,
+            new KeepFacts(new MemoryFacts(), facility),
+            new ReviewCandidates(seen.apply(store), facility),
+            Clock.fixed(NOW, ZoneOffset.UTC));
     server =
         vertx
             .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
@@ -50,6 +72,11 @@ final class FactsServer implements AutoCloseable {
             .toCompletionStage()
             .toCompletableFuture()
             .get(10, TimeUnit.SECONDS);
+  }
+
+  /** Puts events into the store; no resources are made of them but the Patient. */
+  void take(List<String> events) {
+    UnmappedIntake.take(store, events);
   }
 
   /** Sends a body as JSON when it looks like it, else as CSV. */

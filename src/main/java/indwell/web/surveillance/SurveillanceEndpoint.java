@@ -1,7 +1,9 @@
 package indwell.web.surveillance;
 
+import indwell.intake.CandidateBodies;
 import indwell.intake.FactsBodies;
 import indwell.usecase.KeepFacts;
+import indwell.usecase.ReviewCandidates;
 import indwell.web.BodyReader;
 import indwell.web.ByteBudget;
 import indwell.web.Exchange;
@@ -15,22 +17,25 @@ import java.util.Set;
 import java.util.concurrent.RejectedExecutionException;
 
 /** Everything below {@code /surveillance}: from the wire to the handler and back. */
-public final class FactsEndpoint {
+public final class SurveillanceEndpoint {
+  private static final String PATH = "/surveillance";
   private static final long BODY_BUDGET = 32L << 20;
   private static final int WORKERS = 4;
   private static final long STOP_MILLIS = 10_000;
   private static final Set<String> WITH_BODY = Set.of("POST", "PUT");
 
   private final Vertx vertx;
-  private final FactsHandler handler;
+  private final SurveillanceHandler handler;
   private final Clock clock;
-  private final Workers workers = new Workers("indwell-facts", WORKERS);
+  private final Workers workers = new Workers("indwell-surveillance", WORKERS);
   private final ByteBudget budget = new ByteBudget(BODY_BUDGET);
   private volatile boolean stopping;
 
-  public FactsEndpoint(Vertx vertx, KeepFacts facts, Clock clock) {
+  public SurveillanceEndpoint(
+      Vertx vertx, KeepFacts facts, ReviewCandidates candidates, Clock clock) {
     this.vertx = vertx;
-    this.handler = new FactsHandler(facts);
+    this.handler =
+        new SurveillanceHandler(new FactsHandler(facts), new CandidatesHandler(candidates));
     this.clock = clock;
   }
 
@@ -38,21 +43,28 @@ public final class FactsEndpoint {
   public void handle(HttpServerRequest request) {
     Exchange exchange = new Exchange(vertx, request);
     if (stopping) {
-      exchange.send(FactsAnswers.stopping());
+      exchange.send(SurveillanceAnswers.stopping());
     } else if (compressed(exchange)) {
-      exchange.send(FactsAnswers.mediaType("one without Content-Encoding"));
+      exchange.send(SurveillanceAnswers.mediaType("one without Content-Encoding"));
     } else if (WITH_BODY.contains(request.method().name())) {
+      int most = mostBytes(request.path());
       new BodyReader(
               vertx,
               exchange,
-              FactsBodies.MAX_BYTES,
+              most,
               budget,
               body -> work(exchange, body.bytes().getBytes(), body.release()),
-              refusal -> exchange.send(FactsAnswers.of(refusal)))
+              refusal -> exchange.send(SurveillanceAnswers.of(refusal, most)))
           .start();
     } else {
       work(exchange, new byte[0], () -> {});
     }
+  }
+
+  private static int mostBytes(String path) {
+    return path.equals(PATH + "/" + SurveillanceHandler.CANDIDATES)
+        ? CandidateBodies.MAX_BYTES
+        : FactsBodies.MAX_BYTES;
   }
 
   private static boolean compressed(Exchange exchange) {
@@ -63,7 +75,7 @@ public final class FactsEndpoint {
   }
 
   private void work(Exchange exchange, byte[] body, Runnable release) {
-    FactsRequest request = decode(exchange, body);
+    SurveillanceRequest request = decode(exchange, body);
     try {
       workers.execute(
           () -> {
@@ -75,19 +87,19 @@ public final class FactsEndpoint {
           });
     } catch (RejectedExecutionException e) {
       release.run();
-      exchange.send(FactsAnswers.stopping());
+      exchange.send(SurveillanceAnswers.stopping());
     }
   }
 
-  private FactsRequest decode(Exchange exchange, byte[] body) {
+  private SurveillanceRequest decode(Exchange exchange, byte[] body) {
     HttpServerRequest request = exchange.request();
     String method = request.method().name().equals("HEAD") ? "GET" : request.method().name();
-    String below = request.path().substring("/surveillance".length());
+    String below = request.path().substring(PATH.length());
     List<String> path =
         below.isEmpty() || below.equals("/")
             ? List.of()
             : Arrays.asList(below.substring(1).split("/", -1));
-    return new FactsRequest(
+    return new SurveillanceRequest(
         method,
         path,
         exchange.header("Content-Type"),

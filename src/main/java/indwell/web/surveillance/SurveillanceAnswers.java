@@ -2,7 +2,6 @@ package indwell.web.surveillance;
 
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
-import indwell.intake.FactsBodies;
 import indwell.intake.FactsResult;
 import indwell.intake.FactsResultJson;
 import indwell.web.BodyReader;
@@ -11,14 +10,14 @@ import indwell.web.HttpAnswer;
 import io.vertx.core.buffer.Buffer;
 import java.util.List;
 
-/** Answers about facts, in the shape of a result. */
-final class FactsAnswers {
+/** Answers below {@code /surveillance}; refusals have the shape of a result. */
+final class SurveillanceAnswers {
   static final String JSON = "application/json";
 
   /** Seconds after which a client that was turned away may come again. */
   private static final String RETRY_SECONDS = "1";
 
-  private FactsAnswers() {}
+  private SurveillanceAnswers() {}
 
   /** JSON that no cache keeps. */
   static HttpAnswer json(int status, byte[] body) {
@@ -69,14 +68,19 @@ final class FactsAnswers {
         "The service is stopping; expected the request again when it is back.");
   }
 
-  static HttpAnswer of(Refusal refusal) {
+  /**
+   * What a body is answered that could not be taken.
+   *
+   * @param most bytes that it may have
+   */
+  static HttpAnswer of(Refusal refusal, int most) {
     return switch (refusal) {
       case NO_ROOM -> busy();
       case TOO_LARGE ->
           refused(
               413,
               IssueCode.TOO_LARGE,
-              "The body is too large; expected at most " + FactsBodies.MAX_BYTES + " bytes.");
+              "The body is too large; expected at most " + most + " bytes.");
       case TOO_SLOW ->
           failed(
               408,
@@ -98,7 +102,7 @@ final class FactsAnswers {
     return refused(
         404,
         IssueCode.NOT_FOUND,
-        "Nothing is found at this address; expected /surveillance,"
+        "Nothing is found at this address; expected /surveillance, /surveillance/candidates,"
             + " /surveillance/{ward}/{yyyy-MM} or /surveillance/{ward}/{yyyy-MM}/versions.");
   }
 

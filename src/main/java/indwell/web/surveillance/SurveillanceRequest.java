@@ -1,5 +1,6 @@
 package indwell.web.surveillance;
 
+import indwell.web.MediaType;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -16,10 +17,20 @@ import java.util.Optional;
  */
 // The bytes are never compared or printed.
 @SuppressWarnings("ArrayRecordComponent")
-record FactsRequest(
+record SurveillanceRequest(
     String method,
     List<String> path,
     Optional<String> contentType,
     Optional<String> ifMatch,
     byte[] body,
-    Instant now) {}
+    Instant now) {
+
+  /** Whether the body was sent as that media type. */
+  boolean sentAs(String type) {
+    return contentType
+        .flatMap(MediaType::parse)
+        .map(MediaType::toString)
+        .filter(type::equals)
+        .isPresent();
+  }
+}

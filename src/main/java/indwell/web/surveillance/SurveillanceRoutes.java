@@ -1,6 +1,7 @@
 package indwell.web.surveillance;
 
 import indwell.usecase.KeepFacts;
+import indwell.usecase.ReviewCandidates;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -9,14 +10,14 @@ import jakarta.enterprise.event.Observes;
 import jakarta.inject.Inject;
 import java.time.Clock;
 
-/** Puts the facts on their path. */
+/** Puts facts and candidates on their paths. */
 @ApplicationScoped
-public class FactsRoutes {
-  private final FactsEndpoint endpoint;
+public class SurveillanceRoutes {
+  private final SurveillanceEndpoint endpoint;
 
   @Inject
-  FactsRoutes(Vertx vertx, KeepFacts facts, Clock clock) {
-    endpoint = new FactsEndpoint(vertx, facts, clock);
+  SurveillanceRoutes(Vertx vertx, KeepFacts facts, ReviewCandidates candidates, Clock clock) {
+    endpoint = new SurveillanceEndpoint(vertx, facts, candidates, clock);
   }
 
   void register(@Observes Router router) {
