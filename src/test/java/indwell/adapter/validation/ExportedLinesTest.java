@@ -2,7 +2,6 @@ package indwell.adapter.validation;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import ca.uhn.fhir.context.support.DefaultProfileValidationSupport;
 import ca.uhn.fhir.validation.FhirValidator;
 import ca.uhn.fhir.validation.ResultSeverityEnum;
 import indwell.adapter.store.memory.MemoryExportJobs;
@@ -40,8 +39,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.awaitility.Awaitility;
-import org.hl7.fhir.common.hapi.validation.validator.FhirInstanceValidator;
-import org.hl7.fhir.r5.utils.validation.constants.BestPracticeWarningLevel;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
@@ -101,7 +98,7 @@ class ExportedLinesTest {
 
   @Test
   void every_line_meets_its_profile() throws Exception {
-    FhirValidator stock = stock();
+    FhirValidator stock = StockChain.validator(Cases.FHIR);
     int lines = 0;
     try (ClinicalStore store = new MemoryStore()) {
       Facility facility =
@@ -169,20 +166,5 @@ class ExportedLinesTest {
     ExportJob job = exports.find(id).orElseThrow();
     assertThat(job.state()).isEqualTo(State.FINISHED);
     return job;
-  }
-
-  private static FhirValidator stock() {
-    FhirInstanceValidator module =
-        new FhirInstanceValidator(
-            Definitions.chain(
-                Cases.FHIR,
-                new DefaultProfileValidationSupport(Cases.FHIR),
-                ProfileFiles.load(Cases.FHIR)));
-    module.setAnyExtensionsAllowed(true);
-    module.setBestPracticeWarningLevel(BestPracticeWarningLevel.Ignore);
-    module.setErrorForUnknownProfiles(true);
-    module.setAllowExamples(true);
-    module.setAssumeValidRestReferences(true);
-    return Cases.FHIR.newValidator().registerValidatorModule(module);
   }
 }

@@ -19,12 +19,9 @@ import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
-import org.hl7.fhir.common.hapi.validation.support.ValidationSupportChain;
-import org.hl7.fhir.common.hapi.validation.validator.FhirInstanceValidator;
 import org.hl7.fhir.instance.model.api.IBaseResource;
 import org.hl7.fhir.r4.model.Resource;
 import org.hl7.fhir.r4.model.StructureDefinition;
-import org.hl7.fhir.r5.utils.validation.constants.BestPracticeWarningLevel;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
@@ -43,15 +40,7 @@ class StockEqualityTest {
 
   @BeforeAll
   static void open() {
-    ValidationSupportChain chain =
-        Definitions.chain(Cases.FHIR, ALL_OF_R4, ProfileFiles.load(Cases.FHIR));
-    FhirInstanceValidator module = new FhirInstanceValidator(chain);
-    module.setAnyExtensionsAllowed(true);
-    module.setBestPracticeWarningLevel(BestPracticeWarningLevel.Ignore);
-    module.setErrorForUnknownProfiles(true);
-    module.setAllowExamples(true);
-    module.setAssumeValidRestReferences(true);
-    stock = Cases.FHIR.newValidator().registerValidatorModule(module);
+    stock = StockChain.validator(Cases.FHIR);
   }
 
   @Test

@@ -1,0 +1,36 @@
+package indwell.bench;
+
+import indwell.boot.Validators;
+import indwell.port.ProfileValidator;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+
+/**
+ * Runs the comparisons and prints them as a table: {@code mvn -Pbench verify}. With names of
+ * sections as arguments, only those: {@code validation}, {@code intake}, {@code questions}.
+ */
+public final class Benchmark {
+  private Benchmark() {}
+
+  public static void main(String[] names) throws Exception {
+    Set<String> asked = Set.of(names);
+    ProfileValidator pooled = Validators.warm();
+    List<Row> rows = new ArrayList<>();
+    if (asked.isEmpty() || asked.contains("validation")) {
+      rows.addAll(new ValidationBench(pooled).rows(Integer.getInteger("bench.equal", 20_000)));
+    }
+    if (asked.isEmpty() || asked.contains("intake")) {
+      try (IntakeBench intake = new IntakeBench(pooled)) {
+        rows.addAll(intake.rows(Integer.getInteger("bench.episodes", 500)));
+      }
+    }
+    if (asked.isEmpty() || asked.contains("questions")) {
+      rows.addAll(new QuestionBench().rows(Integer.getInteger("bench.history", 5_000)));
+    }
+    System.out.println("| what | ours | against | reference | ratio | goal |");
+    System.out.println("|---|---|---|---|---|---|");
+    rows.forEach(row -> System.out.println(row.line()));
+    System.exit(0);
+  }
+}

@@ -1,0 +1,124 @@
+package indwell.bench;
+
+import ca.uhn.fhir.context.FhirContext;
+import ca.uhn.fhir.validation.FhirValidator;
+import ca.uhn.fhir.validation.SingleValidationMessage;
+import indwell.adapter.validation.Mutants;
+import indwell.adapter.validation.StockChain;
+import indwell.adapter.validation.VouchedShapes;
+import indwell.adapter.validation.Written;
+import indwell.port.ProfileValidator;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+
+/** Validators against the library's own module, one call a resource, on one core. */
+final class ValidationBench {
+  private static final int TIMED = 400;
+
+  private final ProfileValidator pooled;
+  private final ProfileValidator vouched;
+  private final FhirValidator stock = StockChain.validator(FhirContext.forR4Cached());
+
+  ValidationBench(ProfileValidator pooled) {
+    this.pooled = pooled;
+    this.vouched = new VouchedShapes(pooled);
+  }
+
+  /**
+   * @param equal how many resources both have to say the same of
+   */
+  List<Row> rows(int equal) {
+    List<byte[]> written = Written.atLeast(TIMED * 3);
+    List<byte[]> timed = written.subList(written.size() - TIMED, written.size());
+    List<byte[]> invalid = invalid();
+    // Warm: each sees everything once, the vouching one all that came before.
+    written.forEach(vouched::validate);
+    timed.subList(0, 100).forEach(this::stock);
+    double byStock = rate(timed, 1, this::stock);
+    double byPool = rate(timed, 1, pooled::validate);
+    double byShape = rate(timed, 20, vouched::validate);
+    double stockInvalid = rate(invalid, 1, this::stock);
+    double oursInvalid = rate(invalid, 1, vouched::validate);
+    String unit = "resources/s";
+    List<Row> rows = new ArrayList<>();
+    rows.add(
+        new Row(
+            "validation of what the mapper writes", byShape, "stock module", byStock, unit, 20));
+    rows.add(new Row("the same without shapes (pooled)", byPool, "stock module", byStock, unit, 0));
+    rows.add(
+        new Row(
+            "validation of the invalid cases",
+            oursInvalid,
+            "stock module",
+            stockInvalid,
+            unit,
+            20));
+    requireEqual(equal);
+    return rows;
+  }
+
+  private interface Call {
+    Object of(byte[] json);
+  }
+
+  private static double rate(List<byte[]> corpus, int times, Call call) {
+    return Stopwatch.perSecond(
+        corpus.size() * times,
+        () -> {
+          for (int i = 0; i < times; i++) {
+            corpus.forEach(call::of);
+          }
+        });
+  }
+
+  private Set<String> stock(byte[] json) {
+    return stock.validateWithResult(new String(json, StandardCharsets.UTF_8)).getMessages().stream()
+        .map(ValidationBench::line)
+        .collect(Collectors.toCollection(TreeSet::new));
+  }
+
+  private static String line(SingleValidationMessage one) {
+    return one.getSeverity().getCode() + " | " + one.getLocationString() + " | " + one.getMessage();
+  }
+
+  /** Resources as written and one broken copy of each: both say the same, or the run fails. */
+  private void requireEqual(int resources) {
+    Mutants mutants = new Mutants(resources);
+    int compared = 0;
+    for (byte[] one : Written.atLeast(resources / 2)) {
+      for (byte[] json : List.of(one, mutants.of(one))) {
+        Set<String> ours =
+            vouched.validate(json).stream()
+                .map(ProfileValidator.Finding::line)
+                .collect(Collectors.toCollection(TreeSet::new));
+        if (!ours.equals(stock(json))) {
+          throw new IllegalStateException(
+              "The verdicts differ on " + new String(json, StandardCharsets.UTF_8));
+        }
+        compared++;
+      }
+    }
+    System.out.printf(
+        "%,d resources and broken copies: the same messages as the stock module%n", compared);
+  }
+
+  private static List<byte[]> invalid() {
+    try (Stream<Path> files = Files.list(Path.of("fhir-profiles/cases/invalid"))) {
+      List<byte[]> all = new ArrayList<>();
+      for (Path file : files.filter(one -> one.toString().endsWith(".json")).sorted().toList()) {
+        all.add(Files.readAllBytes(file));
+      }
+      return all;
+    } catch (IOException e) {
+      throw new IllegalStateException(e);
+    }
+  }
+}
