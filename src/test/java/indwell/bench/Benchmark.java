@@ -8,7 +8,8 @@ import java.util.Set;
 
 /**
  * Runs the comparisons and prints them as a table: {@code mvn -Pbench verify}. With names of
- * sections as arguments, only those: {@code validation}, {@code intake}, {@code questions}.
+ * sections as arguments, only those: {@code validation}, {@code intake}, {@code questions}, {@code
+ * export}, {@code start}.
  */
 public final class Benchmark {
   private Benchmark() {}
@@ -27,6 +28,12 @@ public final class Benchmark {
     }
     if (asked.isEmpty() || asked.contains("questions")) {
       rows.addAll(new QuestionBench().rows(Integer.getInteger("bench.history", 5_000)));
+    }
+    if (asked.isEmpty() || asked.contains("export")) {
+      rows.addAll(new ExportBench().rows(Integer.getInteger("bench.exported", 2_000)));
+    }
+    if (asked.isEmpty() || asked.contains("start")) {
+      rows.addAll(new StartBench().rows());
     }
     System.out.println("| what | ours | against | reference | ratio | goal |");
     System.out.println("|---|---|---|---|---|---|");

@@ -5,16 +5,11 @@ import indwell.contract.TestPostgres;
 import indwell.domain.event.Ward;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
-import indwell.fhir.map.MappingContext;
-import indwell.intake.EventBodies;
-import indwell.intake.Outcome;
 import indwell.port.ClinicalStore;
-import indwell.port.ProfileValidator;
 import indwell.usecase.Asked;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.Facility;
 import indwell.usecase.Overdue;
-import indwell.usecase.RecordEvents;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
@@ -22,7 +17,6 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.IntStream;
 
 /** What a ward asks, of a long history and of a hundredth of it that ends on the same day. */
 final class QuestionBench {
@@ -63,7 +57,7 @@ final class QuestionBench {
   private static Times times(int from, int to) {
     String url = TestPostgres.newDatabase();
     try (ClinicalStore store = PostgresStore.open(url, TestPostgres.USER, TestPostgres.PASSWORD)) {
-      fill(store, from, to);
+      Filling.fill(store, from, to);
       new PlainPostgres(url).run("ANALYZE");
       Instant end = House.begin(to - 1);
       LocalDate today = end.atZone(ZoneOffset.UTC).toLocalDate();
@@ -80,37 +74,6 @@ final class QuestionBench {
   private static void answered(Asked<?> answer) {
     if (!(answer instanceof Asked.Answered)) {
       throw new IllegalStateException("Refused: " + answer);
-    }
-  }
-
-  /** Nothing is validated here: how fast a history comes in is another question. */
-  private static void fill(ClinicalStore store, int from, int to) {
-    RecordEvents intake =
-        new RecordEvents(store, new Agreeing(), new MappingContext(ZoneOffset.UTC));
-    Parallel.each(
-        4,
-        IntStream.range(from, to).boxed().toList(),
-        episode ->
-            House.events(episode, 1)
-                .forEach(
-                    event -> {
-                      Instant now = Instant.now();
-                      Outcome outcome = intake.record(EventBodies.line(event, now), now).outcome();
-                      if (outcome != Outcome.RECORDED) {
-                        throw new IllegalStateException("An event was " + outcome);
-                      }
-                    }));
-  }
-
-  private static final class Agreeing implements ProfileValidator {
-    @Override
-    public List<Finding> validate(byte[] json, List<String> profiles) {
-      return List.of();
-    }
-
-    @Override
-    public boolean knows(String profile) {
-      return true;
     }
   }
 }

@@ -1,0 +1,104 @@
+package indwell.bench;
+
+import indwell.adapter.store.jdbc.JdbcStore;
+import indwell.adapter.store.postgres.PostgresStore;
+import indwell.contract.TestPostgres;
+import indwell.domain.rule.RuleSettings;
+import indwell.domain.time.FacilityCalendar;
+import indwell.fhir.map.MappingContext;
+import indwell.port.ExportJob;
+import indwell.port.ExportJob.State;
+import indwell.port.ExportOrder;
+import indwell.port.ExportOrder.Scope;
+import indwell.usecase.Facility;
+import indwell.usecase.PatientFlags;
+import indwell.usecase.SearchResources;
+import indwell.usecase.export.ExportFolder;
+import indwell.usecase.export.ExportLimits;
+import indwell.usecase.export.ExportTypes;
+import indwell.usecase.export.Exports;
+import java.nio.file.Files;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalTime;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/** An export of everything against one statement that streams the same resources out. */
+final class ExportBench {
+  List<Row> rows(int episodes) throws Exception {
+    PlainPostgres plain = new PlainPostgres(TestPostgres.newDatabase());
+    try (JdbcStore store =
+        PostgresStore.open(plain.url(), TestPostgres.USER, TestPostgres.PASSWORD)) {
+      Filling.fill(store, 0, episodes);
+      plain.run("ANALYZE");
+      long resources = plain.number("SELECT count(*) FROM resource WHERE newest = 1");
+      double copy = resources / Stopwatch.fastest(3, plain::copyOut);
+      double ours = exported(store);
+      return List.of(
+          new Row(
+              "$export of %,d resources, without flags".formatted(resources),
+              ours,
+              "COPY (SELECT json) TO STDOUT",
+              copy,
+              "resources/s",
+              0.5));
+    }
+  }
+
+  /** Resources a second, from the kick-off to the finished files. */
+  private static double exported(JdbcStore store) throws Exception {
+    FacilityCalendar calendar = new FacilityCalendar(ZoneOffset.UTC);
+    Facility facility = new Facility(calendar, LocalTime.MIDNIGHT, RuleSettings.DEFAULTS, Map.of());
+    SearchResources search =
+        new SearchResources(
+            store, new PatientFlags(store, facility, new MappingContext(ZoneOffset.UTC)));
+    try (Exports exports =
+        new Exports(
+            store,
+            store.exportJobs("bench"),
+            ExportFolder.open(Files.createTempDirectory("indwell-bench-")),
+            search,
+            (base, filter, at) -> Optional.empty(),
+            ExportLimits.of(1, Duration.ofHours(1)),
+            Clock.systemUTC(),
+            () -> "bench")) {
+      exports.start();
+      long start = System.nanoTime();
+      ExportJob job = awaited(exports, exports.order(everything()).orElseThrow());
+      double seconds = (System.nanoTime() - start) / 1e9;
+      return job.files().stream().mapToLong(file -> file.count()).sum() / seconds;
+    }
+  }
+
+  private static ExportJob awaited(Exports exports, String id) throws InterruptedException {
+    while (exports.find(id).orElseThrow().state() == State.UNFINISHED) {
+      Thread.sleep(5);
+    }
+    ExportJob job = exports.find(id).orElseThrow();
+    if (job.state() != State.FINISHED) {
+      throw new IllegalStateException("The export is " + job.state());
+    }
+    return job;
+  }
+
+  private static ExportOrder everything() {
+    List<String> stored = ExportTypes.all().stream().filter(type -> !type.equals("Flag")).toList();
+    return new ExportOrder(
+        Scope.SYSTEM,
+        "",
+        stored,
+        List.of(),
+        Set.of(),
+        Instant.MIN,
+        Instant.MAX,
+        false,
+        "http://localhost/fhir",
+        "http://localhost/fhir/$export",
+        List.of());
+  }
+}
