@@ -1,5 +1,6 @@
 package indwell.intake;
 
+import indwell.domain.refusal.Visible;
 import java.math.BigDecimal;
 import java.util.List;
 import java.util.Map;
@@ -18,16 +19,7 @@ final class Quoted {
 
   /** The text without quotation marks, as part of a path. */
   static String name(String text) {
-    StringBuilder shown = new StringBuilder();
-    int points = 0;
-    int i = 0;
-    while (i < text.length() && points < SHOWN) {
-      int point = text.codePointAt(i);
-      appendVisibly(shown, point);
-      i += Character.charCount(point);
-      points++;
-    }
-    return i < text.length() ? shown.append('…').toString() : shown.toString();
+    return Visible.of(text, SHOWN);
   }
 
   /** Any value of a tree, by its kind where it has no short text. */
@@ -50,18 +42,5 @@ final class Quoted {
   /** The number without an exponent, shortened like a text. */
   static String number(BigDecimal number) {
     return name(number.toPlainString());
-  }
-
-  private static void appendVisibly(StringBuilder shown, int point) {
-    switch (Character.getType(point)) {
-      case Character.CONTROL,
-          Character.FORMAT,
-          Character.SURROGATE,
-          Character.UNASSIGNED,
-          Character.LINE_SEPARATOR,
-          Character.PARAGRAPH_SEPARATOR ->
-          shown.append(String.format("\\u%04x", point));
-      default -> shown.appendCodePoint(point);
-    }
   }
 }

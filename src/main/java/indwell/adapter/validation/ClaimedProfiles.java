@@ -5,7 +5,9 @@ import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonToken;
 import java.io.IOException;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Set;
 
 /** Reads {@code meta.profile} from a resource without reading in the rest of it. */
 final class ClaimedProfiles {
@@ -29,6 +31,28 @@ final class ClaimedProfiles {
       return List.of();
     }
     return profiles;
+  }
+
+  /** Every profile that is claimed at any depth, and the URL of every extension. */
+  static Set<String> andExtensions(byte[] resource) {
+    Set<String> named = new LinkedHashSet<>();
+    try (JsonParser json = JSON.createParser(resource)) {
+      for (JsonToken token = json.nextToken(); token != null; token = json.nextToken()) {
+        String member = json.currentName();
+        boolean isProfile = token == JsonToken.START_ARRAY && "profile".equals(member);
+        if (isProfile) {
+          while (json.nextToken() == JsonToken.VALUE_STRING) {
+            named.add(json.getText());
+          }
+        } else if (token == JsonToken.VALUE_STRING && "url".equals(member)) {
+          named.add(json.getText());
+        }
+      }
+    } catch (IOException e) {
+      // The validator tells what is broken; what was named before is named all the same.
+      return named;
+    }
+    return named;
   }
 
   /**

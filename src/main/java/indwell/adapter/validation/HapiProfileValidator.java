@@ -7,7 +7,12 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Objects;
 import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.hl7.fhir.instance.model.api.IBaseResource;
+import org.hl7.fhir.r4.model.Measure;
 import org.hl7.fhir.r4.model.StructureDefinition.StructureDefinitionKind;
 import org.hl7.fhir.r5.context.IWorkerContext;
 import org.hl7.fhir.r5.model.StructureDefinition;
@@ -15,6 +20,7 @@ import org.hl7.fhir.utilities.filesystem.ManagedFileAccess;
 import org.hl7.fhir.utilities.filesystem.ManagedFileAccess.FileAccessPolicy;
 import org.hl7.fhir.utilities.http.ManagedWebAccess;
 import org.hl7.fhir.utilities.http.ManagedWebAccess.WebAccessPolicy;
+import org.hl7.fhir.utilities.validation.ValidationMessage;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -24,14 +30,19 @@ import org.jspecify.annotations.Nullable;
  * profile prepares it; call {@link #warmUp} before traffic.
  */
 public final class HapiProfileValidator implements ProfileValidator {
+  private static final Pattern UNKNOWN_MEASURE =
+      Pattern.compile("The Measure '(\\S+)' could not be resolved");
+
   private final IWorkerContext context;
   private final ValidatorPool pool;
   private final List<String> ownProfiles;
+  private final Set<String> ownMeasures;
   private volatile boolean warm;
 
-  private HapiProfileValidator(IWorkerContext context, List<String> ownProfiles, int slots) {
+  private HapiProfileValidator(IWorkerContext context, List<IBaseResource> own, int slots) {
     this.context = context;
-    this.ownProfiles = List.copyOf(ownProfiles);
+    this.ownProfiles = resourceProfiles(own);
+    this.ownMeasures = measures(own);
     this.pool = new ValidatorPool(slots, () -> new ValidatorSlot(context));
   }
 
@@ -48,7 +59,14 @@ public final class HapiProfileValidator implements ProfileValidator {
     List<IBaseResource> own = ProfileFiles.load(fhir);
     BaseDefinitions base = new BaseDefinitions(fhir);
     IWorkerContext context = new LazyContext(Definitions.chain(fhir, base, own), base);
-    return new HapiProfileValidator(context, resourceProfiles(own), slots);
+    return new HapiProfileValidator(context, own, slots);
+  }
+
+  private static Set<String> measures(List<IBaseResource> own) {
+    return own.stream()
+        .filter(Measure.class::isInstance)
+        .map(one -> ((Measure) one).getUrl() + "|" + ((Measure) one).getVersion())
+        .collect(Collectors.toUnmodifiableSet());
   }
 
   private static List<String> resourceProfiles(List<IBaseResource> own) {
@@ -82,8 +100,49 @@ public final class HapiProfileValidator implements ProfileValidator {
         known.add(definition);
       }
     }
-    findings.addAll(Overstrict.without(Findings.of(pool.validate(json, List.copyOf(known))), json));
+    findings.addAll(told(json, List.copyOf(known)));
     return List.copyOf(findings);
+  }
+
+  private List<Finding> told(byte[] json, List<StructureDefinition> profiles) {
+    List<ValidationMessage> messages = messages(json, profiles);
+    // Most resources are sound, and then nothing has to be looked up.
+    return messages.isEmpty()
+        ? List.of()
+        : Findings.told(messages, elements(json, profiles), new Codes(context));
+  }
+
+  private List<ValidationMessage> messages(byte[] json, List<StructureDefinition> profiles) {
+    return Overstrict.without(Findings.sorted(pool.validate(json, profiles)), json).stream()
+        .filter(one -> !isAboutOwnMeasure(one.getMessage()))
+        .toList();
+  }
+
+  /** Ours are kept from the validator ({@link Definitions}), which then calls them unknown. */
+  private boolean isAboutOwnMeasure(String message) {
+    Matcher unknown = UNKNOWN_MEASURE.matcher(message);
+    return unknown.lookingAt() && ownMeasures.contains(unknown.group(1));
+  }
+
+  /** The definitions that a message may be about: what was checked, and what the resource names. */
+  private Elements elements(byte[] json, List<StructureDefinition> profiles) {
+    Set<StructureDefinition> all = new LinkedHashSet<>(profiles);
+    for (String named : ClaimedProfiles.andExtensions(json)) {
+      StructureDefinition definition = definition(named);
+      if (definition != null) {
+        all.add(definition);
+      }
+    }
+    return new Elements(context, List.copyOf(all));
+  }
+
+  /** All that the library says of a resource, as it says it. */
+  List<String> libraryLines(byte[] json) {
+    List<StructureDefinition> claimed =
+        ClaimedProfiles.of(json).stream()
+            .flatMap(profile -> Stream.ofNullable(definition(profile)))
+            .toList();
+    return Findings.sorted(pool.validate(json, claimed)).stream().map(Findings::line).toList();
   }
 
   @Override

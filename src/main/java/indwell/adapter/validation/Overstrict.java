@@ -1,10 +1,10 @@
 package indwell.adapter.validation;
 
-import indwell.port.ProfileValidator.Finding;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.hl7.fhir.utilities.validation.ValidationMessage;
 
 /**
  * Two rules of thumb of the library that call sound identifiers wrong. A hospital may name its
@@ -27,16 +27,16 @@ final class Overstrict {
 
   private Overstrict() {}
 
-  /** The findings without those that the document disproves. */
-  static List<Finding> without(List<Finding> findings, byte[] json) {
-    return findings.stream().filter(finding -> !isDisproved(finding, json)).toList();
+  /** The messages without those that the document disproves. */
+  static List<ValidationMessage> without(List<ValidationMessage> messages, byte[] json) {
+    return messages.stream().filter(one -> !isDisproved(one.getMessage(), json)).toList();
   }
 
-  private static boolean isDisproved(Finding finding, byte[] json) {
-    if (finding.message().equals(NOT_ABSOLUTE)) {
+  private static boolean isDisproved(String message, byte[] json) {
+    if (message.equals(NOT_ABSOLUTE)) {
       return everySystemIsAbsolute(new String(json, StandardCharsets.UTF_8));
     }
-    Matcher oid = SHORT_OID.matcher(finding.message());
+    Matcher oid = SHORT_OID.matcher(message);
     return oid.matches() && OID.matcher(oid.group(1)).matches();
   }
 

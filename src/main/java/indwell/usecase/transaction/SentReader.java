@@ -123,7 +123,7 @@ final class SentReader {
                 Issue.error(
                     IssueCode.RESOURCE_INVALID,
                     entry.inResource(element(finding.expression())),
-                    finding.message()))
+                    finding.diagnostics()))
         .toList();
   }
 

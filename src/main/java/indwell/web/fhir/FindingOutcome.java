@@ -10,7 +10,10 @@ import org.hl7.fhir.r4.model.OperationOutcome.IssueType;
 final class FindingOutcome {
   private FindingOutcome() {}
 
-  /** One issue a finding, in their order; without any, one that says so. */
+  /**
+   * One issue a finding, in their order; without any, one that says so. The rule that wants it
+   * stands in the diagnostics for people and once more, alone, in the text of the details.
+   */
   static OperationOutcome of(List<Finding> findings) {
     OperationOutcome outcome = new OperationOutcome();
     for (Finding finding : findings) {
@@ -19,7 +22,8 @@ final class FindingOutcome {
               .addIssue()
               .setSeverity(IssueSeverity.fromCode(finding.severity().code()))
               .setCode(IssueType.fromCode(finding.code()))
-              .setDiagnostics(finding.message());
+              .setDiagnostics(finding.diagnostics());
+      finding.rule().ifPresent(rule -> issue.getDetails().setText(rule.text()));
       if (!finding.expression().isEmpty()) {
         issue.addExpression(finding.expression());
       }

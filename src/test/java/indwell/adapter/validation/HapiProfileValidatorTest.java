@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatCode;
 
 import indwell.port.ProfileValidator.Finding;
-import indwell.port.ProfileValidator.Severity;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
@@ -73,13 +72,13 @@ class HapiProfileValidatorTest {
   void a_profile_that_nobody_knows_is_an_error() {
     String unknown = "https://elsewhere.example/StructureDefinition/x-17";
     assertThat(Cases.VALIDATOR.knows(unknown)).isFalse();
-    assertThat(validate("{\"resourceType\": \"Patient\"}", unknown).get(0))
+    assertThat(validate("{\"resourceType\": \"Patient\"}", unknown).get(0).line())
         .isEqualTo(
-            new Finding(
-                Severity.ERROR,
-                "not-found",
-                "",
-                "The profile '" + unknown + "' is not known here; expected one that is."));
+            "error |  | Profile \""
+                + unknown
+                + "\" is not known here; expected one of R4 or of Indwell. (profile "
+                + unknown
+                + ")");
     String claimed =
         "{\"resourceType\": \"Patient\", \"meta\": {\"profile\": [\"" + unknown + "\"]}}";
     assertThat(validate(claimed)).anyMatch(Finding::isError);

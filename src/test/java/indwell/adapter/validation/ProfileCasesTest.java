@@ -18,6 +18,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class ProfileCasesTest {
+  private static final boolean WRITE = Boolean.getBoolean("indwell.golden.write");
 
   static Stream<Path> valid() {
     return Cases.files(Cases.VALID, ".json").stream();
@@ -41,8 +42,11 @@ class ProfileCasesTest {
   @MethodSource("invalid")
   void an_invalid_case_gives_the_issue_that_stands_beside_it(Path file) throws IOException {
     Path expected = Path.of(file.toString().replace(".json", ".txt"));
-    assertThat(errors(Cases.bytes(file)).get(0).line() + "\n")
-        .isEqualTo(Files.readString(expected));
+    String line = errors(Cases.bytes(file)).get(0).line() + "\n";
+    if (WRITE) {
+      Files.writeString(expected, line);
+    }
+    assertThat(line).isEqualTo(Files.readString(expected));
   }
 
   @ParameterizedTest
@@ -53,7 +57,7 @@ class ProfileCasesTest {
     if (at >= 0) {
       String key = name.substring(at, name.length() - ".json".length());
       assertThat(errors(Cases.bytes(file)))
-          .anySatisfy(one -> assertThat(one.message()).contains("Constraint failed: " + key + ":"));
+          .anyMatch(one -> one.rule().filter(rule -> rule.name().equals(key)).isPresent());
     }
   }
 

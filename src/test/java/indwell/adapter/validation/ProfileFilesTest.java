@@ -69,16 +69,10 @@ class ProfileFilesTest {
     assertThat(one.has("copyright")).isEqualTo(licensed);
   }
 
-  /**
-   * The library's check of an extension completes it once more, with the package of the base
-   * definitions, which it would have to fetch and may not. That completion is tested below.
-   */
   @ParameterizedTest
   @MethodSource("conformance")
   void a_file_is_itself_valid_R4(Path file) {
-    assertThat(Cases.VALIDATOR.validate(Cases.bytes(file)))
-        .filteredOn(Finding::isError)
-        .allMatch(one -> one.message().startsWith("Error generating Snapshot: "));
+    assertThat(Cases.VALIDATOR.validate(Cases.bytes(file))).filteredOn(Finding::isError).isEmpty();
   }
 
   @ParameterizedTest
