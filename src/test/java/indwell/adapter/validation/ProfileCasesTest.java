@@ -102,6 +102,23 @@ class ProfileCasesTest {
     }
   }
 
+  /** The table of the README: every wrong code has a case, and the case holds it. */
+  @Test
+  void every_code_that_circulates_and_is_wrong_is_refused() throws IOException {
+    List<String[]> rows =
+        Files.readAllLines(Cases.ROOT.resolve("README.md")).stream()
+            .dropWhile(line -> !line.equals("### Codes that circulate and are wrong"))
+            .filter(line -> line.startsWith("| `"))
+            .map(line -> line.substring(2, line.length() - 2).replace("`", "").split(" \\| "))
+            .toList();
+    assertThat(rows).hasSizeGreaterThan(15);
+    for (String[] row : rows) {
+      Path file = Cases.INVALID.resolve(row[4] + ".json");
+      assertThat(Files.readString(file)).contains('"' + row[0] + '"');
+      assertThat(errors(Cases.bytes(file))).as(row[4]).isNotEmpty();
+    }
+  }
+
   /** The contract: without patient days the score has no value, but says why. */
   @Test
   void a_report_without_patient_days_gives_a_reason_in_place_of_a_score() {
