@@ -10,9 +10,21 @@ public final class Validators {
 
   /** One that validates at full speed from the first call on; making it takes seconds. */
   public static ProfileValidator warm() {
-    HapiProfileValidator validator =
-        HapiProfileValidator.open(FhirJson.context(), Runtime.getRuntime().availableProcessors());
+    HapiProfileValidator validator = hapi(Runtime.getRuntime().availableProcessors());
     validator.warmUp();
     return validator;
+  }
+
+  /**
+   * One that prepares what it needs when it needs it: for a few files quicker than a warm one.
+   *
+   * @param threads that will use it at once
+   */
+  public static ProfileValidator open(int threads) {
+    return hapi(threads);
+  }
+
+  private static HapiProfileValidator hapi(int threads) {
+    return HapiProfileValidator.open(FhirJson.context(), threads);
   }
 }

@@ -6,6 +6,7 @@ import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.JsonToken;
 import com.fasterxml.jackson.core.StreamReadConstraints;
+import com.fasterxml.jackson.core.io.JsonEOFException;
 import indwell.domain.refusal.IssueCode;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -68,8 +69,10 @@ public final class JsonGate {
     }
     try (JsonParser parser = JSON.createParser(body)) {
       return read(parser, tree);
+    } catch (JsonEOFException e) {
+      return malformed("ends before its JSON does" + placeOrNone(e.getLocation()));
     } catch (JsonProcessingException e) {
-      return malformed(brokenAt(e.getLocation()));
+      return malformed("is no JSON" + placeOrNone(e.getLocation()));
     } catch (IllegalStateException e) {
       // The parser's table of names gives up when names are made to collide on purpose.
       return malformed("holds names made to collide");
@@ -95,8 +98,8 @@ public final class JsonGate {
     return tree.result();
   }
 
-  private static String brokenAt(JsonLocation location) {
-    return "is no JSON" + (location == null ? "" : place(location));
+  private static String placeOrNone(JsonLocation location) {
+    return location == null ? "" : place(location);
   }
 
   private static String place(JsonLocation at) {

@@ -15,6 +15,7 @@ public final class LineSplitter {
   private final ByteArrayOutputStream line = new ByteArrayOutputStream();
   private boolean tooLarge;
   private boolean blank = true;
+  private long number = 1;
 
   /** A carriage return that belongs to the line only if no line feed follows it. */
   private boolean heldReturn;
@@ -23,8 +24,9 @@ public final class LineSplitter {
    * One line.
    *
    * @param bytes its content without line end; empty when it was larger than allowed
+   * @param number where it stands in the stream, from 1, blank lines counted
    */
-  public record Line(Optional<byte[]> bytes) {}
+  public record Line(Optional<byte[]> bytes, long number) {}
 
   /**
    * A splitter at the start of a stream.
@@ -86,8 +88,9 @@ public final class LineSplitter {
 
   private void endLine() {
     if (!blank) {
-      lines.accept(new Line(tooLarge ? Optional.empty() : Optional.of(line.toByteArray())));
+      lines.accept(new Line(tooLarge ? Optional.empty() : Optional.of(line.toByteArray()), number));
     }
+    number++;
     line.reset();
     tooLarge = false;
     blank = true;

@@ -104,7 +104,24 @@ class CommandLineIT {
     Done done =
         run("validate", file("bad.json", "{\"resourceType\":\"Patient\",\"gender\":\"x\"}"));
     assertThat(done.exitCode()).isEqualTo(1);
-    assertThat(done.out()).contains("bad.json: error").contains("Patient.gender");
+    assertThat(done.out())
+        .contains(
+            "bad.json:1:38: error code-invalid Patient.gender: Code \"x\" is not in the value")
+        .contains("of http://hl7.org/fhir/StructureDefinition/Patient|4.0.1)");
+    assertThat(done.err()).isEqualTo("1 resource in 1 file validated: 1 error, 0 warnings.\n");
+  }
+
+  @Test
+  void validate_writes_junit_xml_and_draws_no_bar_into_a_file() throws Exception {
+    String lines = "{\"resourceType\":\"Patient\",\"id\":\"p1\"}\n".repeat(10_000);
+    Done done = run("validate", "--format", "junit", file("many.ndjson", lines));
+    assertThat(done.exitCode()).as(done.err()).isZero();
+    assertThat(done.out())
+        .startsWith("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<testsuites")
+        .contains("tests=\"10000\" failures=\"0\"")
+        .endsWith("</testsuites>\n");
+    assertThat(done.err())
+        .isEqualTo("10000 resources in 1 file validated: 0 errors, 0 warnings.\n");
   }
 
   @Test

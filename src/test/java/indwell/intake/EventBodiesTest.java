@@ -153,7 +153,7 @@ class EventBodiesTest {
   void a_line_is_one_object() {
     assertThat(line(EVENT)).isEqualTo("accepted");
     assertThat(line("[]")).isEqualTo("The event is an array; expected an object.");
-    assertThat(line("{")).startsWith("The text is no JSON at line 1, column 2;");
+    assertThat(line("{")).startsWith("The text ends before its JSON does at line 1, column 2;");
     assertThat(line("{\"a\":1,\"a\":1}")).startsWith("Name \"a\" stands more than once");
     assertThat(line(EVENT.replace('\n', ' ') + " ".repeat(EventBodies.MAX_EVENT_BYTES)))
         .isEqualTo("The text is larger than 65536 bytes; expected at most that.");

@@ -5,6 +5,7 @@ import static indwell.adapter.validation.Scene.quoted;
 import indwell.adapter.validation.Scene.Told;
 import indwell.port.ProfileValidator.Rule;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 
@@ -125,6 +126,13 @@ final class SyntaxPhrases {
               (m, scene) ->
                   new Told(
                       "The object has no resourceType; expected the name of a resource type of R4.",
+                      Optional.empty())),
+          Phrase.of(
+              "The JSON element '(.*)' has the wrong JSON type: (\\w+)",
+              (m, scene) ->
+                  new Told(
+                      "Property %s is a JSON %s; expected a string."
+                          .formatted(m.group(1), m.group(2).toLowerCase(Locale.ROOT)),
                       Optional.empty())),
           Phrase.of(
               "Profile reference '(.*)' has not been checked because it could not be found",

@@ -3,12 +3,12 @@ package indwell.boot.cli;
 import indwell.intake.EventBodies;
 import indwell.intake.EventBody;
 import indwell.intake.EventResult;
-import indwell.intake.LineSplitter;
+import indwell.intake.LineSplitter.Line;
 import indwell.intake.Reading;
+import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
-import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 
@@ -20,7 +20,7 @@ final class EventFiles {
   /**
    * One event and where it stands.
    *
-   * @param where file and place in it, from 1
+   * @param where file and place in it, from 1: of an array the element, of NDJSON the line
    */
   record Found(String where, Reading reading) {}
 
@@ -29,13 +29,27 @@ final class EventFiles {
     this.take = take;
   }
 
-  /** Reads one file; what it holds that is no event is handed on as refused. */
+  /**
+   * Reads one file; what it holds that is no event is handed on as refused.
+   *
+   * @throws UnusablePath if it cannot be read
+   */
   void read(Path file) {
-    if (InputFiles.isNdjson(file)) {
-      lines(file);
-      return;
+    try {
+      new JsonFile(
+              file,
+              EventBodies.MAX_ARRAY_BYTES,
+              EventBodies.MAX_EVENT_BYTES,
+              whole -> document(file, whole),
+              line -> line(file, line))
+          .read();
+    } catch (IOException failure) {
+      throw new UnusablePath("Cannot read " + file + ".", failure);
     }
-    EventBody body = EventBodies.read(InputFiles.bytes(file), now);
+  }
+
+  private void document(Path file, byte[] whole) {
+    EventBody body = EventBodies.read(whole, now);
     BiConsumer<Integer, Reading> found =
         (place, reading) -> take.accept(new Found(file + ":" + place, reading));
     if (body instanceof EventBody.Single single) {
@@ -54,19 +68,11 @@ final class EventFiles {
     }
   }
 
-  private void lines(Path file) {
-    AtomicInteger place = new AtomicInteger();
-    LineSplitter splitter =
-        new LineSplitter(
-            EventBodies.MAX_EVENT_BYTES,
-            line ->
-                take.accept(
-                    new Found(
-                        file + ":" + place.incrementAndGet(),
-                        line.bytes()
-                            .map(bytes -> EventBodies.line(bytes, now))
-                            .orElseGet(EventBodies::tooLargeLine))));
-    InputFiles.pieces(file, splitter::feed);
-    splitter.finish();
+  private void line(Path file, Line line) {
+    Reading reading =
+        line.bytes()
+            .map(bytes -> EventBodies.line(bytes, now))
+            .orElseGet(EventBodies::tooLargeLine);
+    take.accept(new Found(file + ":" + line.number(), reading));
   }
 }

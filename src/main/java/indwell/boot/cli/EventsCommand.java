@@ -68,10 +68,10 @@ abstract class EventsCommand implements Callable<Integer> {
 
   private boolean take(RecordEvents recordEvents, Instant now) {
     PrintWriter err = spec.commandLine().getErr();
-    List<Path> files = InputFiles.of(paths);
+    InputFiles input = InputFiles.of(paths);
     boolean[] allTaken = {true};
-    try (Progress progress = Progress.of(err, files)) {
-      for (Path file : files) {
+    try (Progress progress = Progress.of(err, input)) {
+      for (Path file : input.files()) {
         new EventFiles(
                 now,
                 found -> {

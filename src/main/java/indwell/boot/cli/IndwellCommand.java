@@ -34,12 +34,17 @@ public final class IndwellCommand implements Runnable {
 
   @CommandLine.Spec private CommandLine.Model.CommandSpec spec;
 
-  /** Runs a command and gives its exit code. */
+  /** Runs a command on the standard streams and gives its exit code. */
   public static int run(String... args) {
-    PrintWriter out = new PrintWriter(System.out, true, StandardCharsets.UTF_8);
-    PrintWriter err = new PrintWriter(System.err, true, StandardCharsets.UTF_8);
+    return run(
+        new PrintWriter(System.out, true, StandardCharsets.UTF_8),
+        new PrintWriter(System.err, true, StandardCharsets.UTF_8),
+        args);
+  }
+
+  static int run(PrintWriter out, PrintWriter err, String... args) {
     CommandLine line = new CommandLine(new IndwellCommand());
-    line.setOut(out).setErr(err);
+    line.setOut(out).setErr(err).setCaseInsensitiveEnumValuesAllowed(true);
     line.setExecutionExceptionHandler(
         (failure, command, parsed) -> {
           if (failure instanceof UnusablePath unusable) {

@@ -1,46 +1,79 @@
 package indwell.boot.cli;
 
-import java.io.BufferedInputStream;
 import java.io.IOException;
-import java.io.InputStream;
+import java.nio.file.FileVisitResult;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.SimpleFileVisitor;
+import java.nio.file.attribute.BasicFileAttributes;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.function.Consumer;
-import java.util.stream.Stream;
 
-/** The files that the paths of a command name: themselves, or all JSON below a folder. */
-final class InputFiles {
-  private static final int CHUNK = 64 * 1024;
-
-  private InputFiles() {}
+/**
+ * The files that the paths of a command name: themselves, or all JSON and NDJSON below a folder.
+ *
+ * @param files in the order given, those of a folder by name; what cannot be looked at is among
+ *     them, so that reading it tells of it
+ * @param passedOver files below a folder that are neither by their name
+ */
+record InputFiles(List<Path> files, List<Path> passedOver) {
 
   /**
-   * Files in the order given, those of a folder by name.
+   * Looks up the paths. Links to folders are not followed.
    *
-   * @throws UnusablePath for a path that is not there
+   * @throws UnusablePath for a path that is not there or may not be read
    */
-  static List<Path> of(List<Path> paths) {
-    List<Path> files = new ArrayList<>();
+  static InputFiles of(List<Path> paths) {
+    InputFiles found = new InputFiles(new ArrayList<>(), new ArrayList<>());
     for (Path path : paths) {
       if (Files.isDirectory(path)) {
-        files.addAll(below(path));
+        found.addBelow(path);
       } else if (Files.isReadable(path)) {
-        files.add(path);
+        found.files.add(path);
       } else {
         throw new UnusablePath("Cannot read " + path + "; expected a file or a folder.");
       }
     }
-    return files;
+    return found;
   }
 
-  private static List<Path> below(Path folder) {
-    try (Stream<Path> all = Files.walk(folder)) {
-      return all.filter(Files::isRegularFile).filter(InputFiles::isJson).sorted().toList();
+  private void addBelow(Path folder) {
+    List<Path> below = new ArrayList<>();
+    try {
+      Files.walkFileTree(folder, new Below(below));
     } catch (IOException failure) {
       throw new UnusablePath("Cannot read the folder " + folder + ".", failure);
+    }
+    below.sort(null);
+    below.forEach(file -> (isJson(file) || isFolder(file) ? files : passedOver).add(file));
+  }
+
+  /** A folder that stands among files is one that could not be looked into. */
+  private static boolean isFolder(Path file) {
+    return Files.isDirectory(file) && !Files.isSymbolicLink(file);
+  }
+
+  private static final class Below extends SimpleFileVisitor<Path> {
+    private final List<Path> found;
+
+    Below(List<Path> found) {
+      this.found = found;
+    }
+
+    @Override
+    public FileVisitResult visitFile(Path file, BasicFileAttributes attributes) {
+      // A link that leads nowhere is taken, so that it is told of; a pipe would be waited for.
+      if (Files.isRegularFile(file) || !Files.exists(file)) {
+        found.add(file);
+      }
+      return FileVisitResult.CONTINUE;
+    }
+
+    @Override
+    public FileVisitResult visitFileFailed(Path file, IOException failure) {
+      found.add(file);
+      return FileVisitResult.CONTINUE;
     }
   }
 
@@ -58,34 +91,8 @@ final class InputFiles {
     return last == null ? "" : last.toString().toLowerCase(Locale.ROOT);
   }
 
-  /** The whole file. */
-  static byte[] bytes(Path file) {
-    try {
-      return Files.readAllBytes(file);
-    } catch (IOException failure) {
-      throw new UnusablePath("Cannot read " + file + ".", failure);
-    }
-  }
-
-  /** Hands the file on in pieces, so that no file is too long. */
-  static void pieces(Path file, Consumer<byte[]> take) {
-    try (InputStream in = new BufferedInputStream(Files.newInputStream(file))) {
-      byte[] piece = in.readNBytes(CHUNK);
-      while (piece.length > 0) {
-        take.accept(piece);
-        piece = in.readNBytes(CHUNK);
-      }
-    } catch (IOException failure) {
-      throw new UnusablePath("Cannot read " + file + ".", failure);
-    }
-  }
-
   /** Bytes of all files together, for a progress bar. */
-  static long sizeOf(List<Path> files) {
-    long size = 0;
-    for (Path file : files) {
-      size += file.toFile().length();
-    }
-    return size;
+  long size() {
+    return files.stream().mapToLong(file -> file.toFile().length()).sum();
   }
 }

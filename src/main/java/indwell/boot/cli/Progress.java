@@ -1,8 +1,6 @@
 package indwell.boot.cli;
 
 import java.io.PrintWriter;
-import java.nio.file.Path;
-import java.util.List;
 
 /** A progress bar on standard error, drawn only on a terminal and only for long input. */
 final class Progress implements AutoCloseable {
@@ -26,11 +24,9 @@ final class Progress implements AutoCloseable {
     this.shown = onTerminal && total >= LONG_INPUT_BYTES;
   }
 
-  /** For these files; on a terminal if there is one. */
-  // From JDK 22 on a console is there without a terminal too; then the bar is drawn into a log.
-  @SuppressWarnings("SystemConsoleNull")
-  static Progress of(PrintWriter err, List<Path> files) {
-    return new Progress(err, InputFiles.sizeOf(files), System.console() != null);
+  /** For these files; drawn if standard error is a terminal. */
+  static Progress of(PrintWriter err, InputFiles input) {
+    return new Progress(err, input.size(), Terminal.seesErrors());
   }
 
   /** So many bytes more are done. */
@@ -40,7 +36,12 @@ final class Progress implements AutoCloseable {
     if (shown && cells != cellsDrawn) {
       cellsDrawn = cells;
       err.print(
-          "\r[" + "#".repeat(cells) + ".".repeat(CELLS - cells) + "] " + done * 100 / total + " %");
+          "\r["
+              + "#".repeat(cells)
+              + ".".repeat(CELLS - cells)
+              + "] "
+              + Math.min(100, done * 100 / total)
+              + " %");
       err.flush();
     }
   }

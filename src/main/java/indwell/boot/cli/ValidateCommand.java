@@ -1,16 +1,12 @@
 package indwell.boot.cli;
 
 import indwell.boot.Validators;
-import indwell.intake.LineSplitter;
+import indwell.boot.cli.ValidationRun.Tally;
 import indwell.port.ProfileValidator;
-import indwell.port.ProfileValidator.Finding;
 import java.io.PrintWriter;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
-import java.util.concurrent.atomic.AtomicInteger;
-import java.util.function.Supplier;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 
@@ -18,19 +14,16 @@ import picocli.CommandLine.Command;
 @Command(
     name = "validate",
     description =
-        "Validates FHIR R4 resources against R4 and the profiles that they claim. Prints one line a"
-            + " finding: place, severity, code, where in the resource, what.",
+        "Validates FHIR R4 resources against R4 and the profiles that they claim, and says of each"
+            + " fault where it is, what was expected and which rule of which profile wants it.",
     mixinStandardHelpOptions = true)
 final class ValidateCommand implements Callable<Integer> {
-  private static final int MAX_RESOURCE_BYTES = 16 * 1024 * 1024;
-
-  /** So many resources are validated side by side and then printed in order. */
-  private static final int BATCH = 256;
+  private static final int MOST_THREADS = 256;
 
   @CommandLine.Parameters(
       arity = "1..*",
       paramLabel = "PATH",
-      description = "Files (JSON or NDJSON) or folders of resources.")
+      description = "Files (JSON or NDJSON) or folders of resources; folders are gone through.")
   private List<Path> paths;
 
   @CommandLine.Option(
@@ -39,87 +32,80 @@ final class ValidateCommand implements Callable<Integer> {
       description = "A further profile that every resource has to meet.")
   private List<String> profiles = List.of();
 
+  @CommandLine.Option(
+      names = "--format",
+      paramLabel = "FORMAT",
+      defaultValue = "text",
+      description =
+          "text: one line a finding; json: one object a resource and line; junit: JUnit XML"
+              + " (default: ${DEFAULT-VALUE}).")
+  private Report.Format format;
+
+  @CommandLine.Option(
+      names = "--threads",
+      paramLabel = "N",
+      description = "Resources that are validated at once (default: one a processor).")
+  private int threads = Runtime.getRuntime().availableProcessors();
+
   @CommandLine.Spec private CommandLine.Model.CommandSpec spec;
-
-  private final List<Resource> waiting = new ArrayList<>();
-  private long resources;
-  private long errors;
-
-  /** A resource and where it stands: the file and its place in it, from 1. */
-  private record Resource(String where, Supplier<byte[]> json) {}
-
-  /** What was found in one. */
-  private record Judged(String where, List<Finding> findings) {}
 
   @Override
   public Integer call() {
-    List<Path> files = InputFiles.of(paths);
-    ProfileValidator validator = Validators.warm();
+    if (threads < 1 || threads > MOST_THREADS) {
+      throw bad("--threads is " + threads + "; expected 1 to " + MOST_THREADS + ".");
+    }
+    InputFiles input = InputFiles.of(paths);
+    Tally tally = validate(input, new ResourceJudge(validator(), profiles));
+    summarise(input, tally);
+    if (!tally.allRead()) {
+      return IndwellCommand.UNUSABLE;
+    }
+    return tally.errors() == 0 ? IndwellCommand.FINE : IndwellCommand.FINDINGS;
+  }
+
+  private ProfileValidator validator() {
+    ProfileValidator validator = Validators.open(threads);
     for (String profile : profiles) {
       if (!validator.knows(profile)) {
-        throw new CommandLine.ParameterException(
-            spec.commandLine(),
-            "Profile " + profile + " is not known; expected one of R4 or of fhir-profiles.");
+        throw bad("Profile " + profile + " is not known; expected one of R4 or of Indwell.");
       }
     }
+    return validator;
+  }
+
+  private CommandLine.ParameterException bad(String sentence) {
+    return new CommandLine.ParameterException(spec.commandLine(), sentence);
+  }
+
+  private Tally validate(InputFiles input, ResourceJudge judge) {
+    try (Report report = format.open(spec.commandLine().getOut());
+        Progress progress = Progress.of(spec.commandLine().getErr(), input)) {
+      return new ValidationRun(judge, report, progress).over(input, threads);
+    }
+  }
+
+  private void summarise(InputFiles input, Tally tally) {
     PrintWriter err = spec.commandLine().getErr();
-    try (Progress progress = Progress.of(err, files)) {
-      for (Path file : files) {
-        read(file, validator);
-        flush(validator);
-        progress.add(file.toFile().length());
-      }
+    if (!input.passedOver().isEmpty()) {
+      err.println(
+          "Passed over "
+              + counted(input.passedOver().size(), "file")
+              + " with a name that ends neither in .json nor in .ndjson or .jsonl, such as "
+              + input.passedOver().get(0)
+              + ".");
     }
-    err.println(resources + " resources validated, " + errors + " errors.");
-    return errors == 0 ? IndwellCommand.FINE : IndwellCommand.FINDINGS;
+    err.println(
+        counted(tally.resources(), "resource")
+            + " in "
+            + counted(input.files().size(), "file")
+            + " validated: "
+            + counted(tally.errors(), "error")
+            + ", "
+            + counted(tally.warnings(), "warning")
+            + ".");
   }
 
-  private void read(Path file, ProfileValidator validator) {
-    if (!InputFiles.isNdjson(file)) {
-      waiting.add(new Resource(file.toString(), () -> InputFiles.bytes(file)));
-      return;
-    }
-    AtomicInteger place = new AtomicInteger();
-    LineSplitter splitter =
-        new LineSplitter(
-            MAX_RESOURCE_BYTES,
-            line -> {
-              String where = file + ":" + place.incrementAndGet();
-              byte[] json = line.bytes().orElseGet(() -> new byte[0]);
-              waiting.add(new Resource(where, () -> json));
-              if (waiting.size() >= BATCH) {
-                flush(validator);
-              }
-            });
-    InputFiles.pieces(file, splitter::feed);
-    splitter.finish();
-  }
-
-  private void flush(ProfileValidator validator) {
-    waiting.parallelStream()
-        .map(
-            one ->
-                new Judged(one.where(), ResourceJudge.judge(one.json().get(), validator, profiles)))
-        .toList()
-        .forEach(this::print);
-    waiting.clear();
-  }
-
-  private void print(Judged judged) {
-    resources++;
-    for (Finding finding : judged.findings()) {
-      errors += finding.isError() ? 1 : 0;
-      spec.commandLine()
-          .getOut()
-          .println(
-              judged.where()
-                  + ": "
-                  + finding.severity().code()
-                  + " "
-                  + finding.code()
-                  + (finding.expression().isEmpty() ? "" : " " + finding.expression())
-                  + ": "
-                  + finding.message());
-    }
+  private static String counted(long count, String what) {
+    return count + " " + what + (count == 1 ? "" : "s");
   }
 }

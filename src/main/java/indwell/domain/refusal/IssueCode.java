@@ -111,6 +111,12 @@ public enum IssueCode {
   ORGANISM_OF_ANOTHER_KIND("IND-0306", "business-rule"),
   REVERSED_RANGE("IND-0307", "value"),
 
+  NOTHING_THERE("IND-0320", "required"),
+  BYTE_ORDER_MARK("IND-0321", "structure"),
+  XML_NOT_READ("IND-0322", "not-supported"),
+  DOCUMENT_TOO_LARGE("IND-0323", "too-long"),
+  UNREADABLE_FILE("IND-0324", "not-found"),
+
   TOO_MANY_PATIENT_REPORTS("IND-0346", "too-costly");
 
   private final String code;
