@@ -16,6 +16,7 @@ import indwell.port.SurveillanceFacts;
 import indwell.usecase.CatheterDays;
 import indwell.usecase.DescribeWard;
 import indwell.usecase.DeviceDays;
+import indwell.usecase.EnterAtBedside;
 import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
 import indwell.usecase.Overdue;
@@ -31,12 +32,16 @@ import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
 import indwell.usecase.transaction.RecordBundle;
 import indwell.web.fhir.ExportFilters;
+import indwell.web.page.FormSeal;
+import indwell.web.page.Recorders;
+import indwell.web.page.TypedRecorder;
 import jakarta.enterprise.context.Dependent;
 import jakarta.enterprise.inject.Disposes;
 import jakarta.enterprise.inject.Produces;
 import jakarta.enterprise.inject.Typed;
 import jakarta.inject.Singleton;
 import java.nio.file.Path;
+import java.security.SecureRandom;
 import java.time.Clock;
 import java.util.UUID;
 
@@ -216,5 +221,27 @@ public class Wiring {
   @Singleton
   WardBoard wardBoard(ClinicalStore store, Facility facility) {
     return new WardBoard(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  EnterAtBedside enterAtBedside(ClinicalStore store, RecordEvents recordEvents) {
+    return new EnterAtBedside(store, recordEvents);
+  }
+
+  /** A new key with every start: forms that were opened before are opened anew. */
+  @Produces
+  @Singleton
+  FormSeal formSeal() {
+    byte[] key = new byte[32];
+    new SecureRandom().nextBytes(key);
+    return new FormSeal(key, () -> UUID.randomUUID().toString());
+  }
+
+  /** There is no login yet; one would answer here instead. */
+  @Produces
+  @Singleton
+  Recorders recorders() {
+    return new TypedRecorder();
   }
 }

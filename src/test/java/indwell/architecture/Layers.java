@@ -36,6 +36,7 @@ final class Layers {
           "indwell.web.surveillance",
           "indwell.web.ward",
           "indwell.web.health",
+          "indwell.web.page",
           "indwell.adapter.store.memory",
           "indwell.adapter.store.jdbc",
           "indwell.adapter.store.sqlite",

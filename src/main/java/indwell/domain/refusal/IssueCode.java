@@ -117,7 +117,14 @@ public enum IssueCode {
   DOCUMENT_TOO_LARGE("IND-0323", "too-long"),
   UNREADABLE_FILE("IND-0324", "not-found"),
 
-  TOO_MANY_PATIENT_REPORTS("IND-0346", "too-costly");
+  TOO_MANY_PATIENT_REPORTS("IND-0346", "too-costly"),
+
+  FORM_FROM_ELSEWHERE("IND-0360", "business-rule"),
+  FORM_OUT_OF_DATE("IND-0361", "conflict"),
+  BAD_FORM("IND-0362", "value"),
+  NO_RECORDER("IND-0363", "required"),
+  CATHETER_NOT_THERE("IND-0364", "business-rule"),
+  INSERTION_WITHDRAWN("IND-0365", "not-found");
 
   private final String code;
   private final String fhirIssueType;

@@ -1,143 +1,198 @@
 package indwell.web.ward;
 
-import indwell.domain.event.Ward;
-import indwell.port.StoreUnavailable;
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.BusinessId;
+import indwell.domain.event.CatheterEvent.NeedReview;
+import indwell.fhir.map.ResourceId;
+import indwell.usecase.Asked;
+import indwell.usecase.EnterAtBedside;
+import indwell.usecase.EnterAtBedside.Entered;
+import indwell.usecase.EnterAtBedside.Form;
 import indwell.usecase.Facility;
 import indwell.usecase.WardBoard;
-import indwell.web.Exchange;
-import indwell.web.FaultLog;
+import indwell.usecase.WardBoard.Board;
+import indwell.usecase.WardBoard.Question;
 import indwell.web.HttpAnswer;
-import indwell.web.Workers;
-import io.quarkus.qute.CheckedTemplate;
-import io.quarkus.qute.TemplateInstance;
-import io.quarkus.runtime.ShutdownEvent;
-import io.vertx.core.Vertx;
-import io.vertx.core.buffer.Buffer;
-import io.vertx.core.http.HttpServerRequest;
+import indwell.web.page.Browsers;
+import indwell.web.page.Browsers.Browser;
+import indwell.web.page.FormSeal;
+import indwell.web.page.FormText;
+import indwell.web.page.Frame;
+import indwell.web.page.Moments;
+import indwell.web.page.PageAnswers;
+import indwell.web.page.PageRefusal;
+import indwell.web.page.PageRequest;
+import indwell.web.page.PageServer;
+import indwell.web.page.Recorders;
+import indwell.web.page.Templates;
+import indwell.web.page.TypedRecorder;
+import indwell.web.page.Words;
+import indwell.web.ward.BoardView.Recording;
+import indwell.web.ward.BoardView.TakeBack;
+import indwell.web.ward.BoardView.Told;
 import io.vertx.ext.web.Router;
 import jakarta.enterprise.context.ApplicationScoped;
 import jakarta.enterprise.event.Observes;
 import jakarta.inject.Inject;
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.time.Clock;
-import java.util.Map;
+import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.RejectedExecutionException;
-import java.util.function.Supplier;
+import java.util.Set;
+import java.util.TreeSet;
 
-/** The page that a ward reads: who has a catheter, since when, why, and what is due. */
+/**
+ * The page that a ward reads on its round: who has a catheter, since when, why, and what is due;
+ * and the three things most often recorded on a round.
+ */
 @ApplicationScoped
 public class WardPage {
-  private static final String STYLE = "/indwell/web/ward/board.css";
-  private static final String HTML = "text/html; charset=utf-8";
-  private static final long STOP_MILLIS = 2_000;
+  private static final String TOLD = "recorded";
 
-  /** The page is about patients: no cache keeps it, no script runs on it, nobody frames it. */
-  private static final Map<String, String> HEADERS =
-      Map.of(
-          "Cache-Control", "no-store",
-          "Content-Security-Policy",
-              "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none';"
-                  + " frame-ancestors 'none'",
-          "Referrer-Policy", "no-referrer",
-          "X-Content-Type-Options", "nosniff",
-          "X-Frame-Options", "DENY");
-
-  private final Vertx vertx;
-  private final Clock clock;
+  private final PageServer server;
   private final WardBoard board;
+  private final EnterAtBedside bedside;
+  private final Moments moments;
   private final BoardViews views;
-  private final HttpAnswer style;
-  private final Workers workers = new Workers("indwell-page", 2);
+  private final Templates templates = new Templates();
+  private final Browsers browsers;
+  private final Recorders recorders;
+  private final EntryForms forms;
 
-  /** The templates of this page; they escape every value. */
-  @CheckedTemplate
-  static class Templates {
-    private Templates() {}
-
-    static native TemplateInstance board(BoardView view);
-  }
-
+  /** The pages over that board. */
   @Inject
-  WardPage(Vertx vertx, Clock clock, WardBoard board, Facility facility) {
-    this.vertx = vertx;
-    this.clock = clock;
+  public WardPage(
+      PageServer server,
+      WardBoard board,
+      EnterAtBedside bedside,
+      FormSeal seal,
+      Recorders recorders,
+      Facility facility) {
+    this.server = server;
     this.board = board;
-    this.views = new BoardViews(facility.calendar());
-    this.style = page(200, "text/css; charset=utf-8", style());
+    this.bedside = bedside;
+    this.moments = new Moments(facility.calendar());
+    this.views = new BoardViews(moments);
+    this.browsers = new Browsers(seal);
+    this.recorders = recorders;
+    this.forms = new EntryForms(browsers, recorders);
   }
 
-  private static Buffer style() {
-    try (InputStream in = WardPage.class.getResourceAsStream(STYLE)) {
-      if (in == null) {
-        throw new IllegalStateException("The program lacks its file " + STYLE);
-      }
-      return Buffer.buffer(in.readAllBytes());
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
+  /** Puts the pages on their paths. */
+  public void register(@Observes Router router) {
+    router.route("/").handler(server.reading(this::house));
+    router.route("/wards/:ward").handler(server.reading(this::page));
+    for (String place : List.of("", "/wards/:ward")) {
+      router.route(place + "/" + EntryForms.RECORD).handler(server.taking(this::enter));
+      router.route(place + "/" + EntryForms.TAKE_BACK).handler(server.taking(this::takeBack));
+      router.route(place + "/recorder").handler(server.taking(this::sayWho));
     }
   }
 
-  void register(@Observes Router router) {
-    router.route("/").handler(context -> board(context.request()));
-    router.route("/ward.css").handler(context -> answer(context.request(), () -> style));
+  /** Addresses once had the ward as a parameter. */
+  private HttpAnswer house(PageRequest request) {
+    List<String> ward = request.values("ward");
+    return ward.size() == 1
+        ? PageAnswers.seeOther("/wards/" + FormText.encode(ward.get(0)))
+        : page(request);
   }
 
-  void stop(@Observes ShutdownEvent event) {
-    workers.stop(STOP_MILLIS);
+  private HttpAnswer page(PageRequest request) {
+    Set<String> known = new TreeSet<>(BoardFilter.PARAMETERS);
+    known.add(TOLD);
+    request.allowOnly(known);
+    BoardFilter filter = BoardFilter.of(request);
+    Board found = answered(board.at(new Question(filter.ward(), filter.ahead()), request.now()));
+    Browser browser = browsers.of(request);
+    BoardView view =
+        views.view(
+            found,
+            filter,
+            recording(request, browser, filter),
+            told(request, browser, filter),
+            subject -> browsers.seal(browser, subject, request));
+    String title = filter.ward().map(ward -> ward.code() + ": ").orElse("") + "urinary catheters";
+    Frame frame = Frame.of(title, "wards", moments, request.now());
+    return browser.told(PageAnswers.html(200, templates.render("ward/board", frame, view)));
   }
 
-  private void board(HttpServerRequest request) {
-    try {
-      Optional<Ward> ward =
-          Optional.ofNullable(request.getParam("ward"))
-              .filter(code -> !code.isBlank())
-              .map(Ward::new);
-      answer(request, () -> html(ward));
-    } catch (IllegalArgumentException undecodable) {
-      answer(request, () -> text(400, "The address cannot be decoded."));
-    }
+  private Recording recording(PageRequest request, Browser browser, BoardFilter filter) {
+    return new Recording(
+        recorders.of(request).map(BusinessId::value).orElse(""),
+        recorders.verified(),
+        filter.formAddress("recorder"),
+        browsers.seal(browser, EntryForms.aboutRecorder(), request));
   }
 
-  private void answer(HttpServerRequest request, Supplier<HttpAnswer> content) {
-    Exchange exchange = new Exchange(vertx, request);
-    String method = request.method().name();
-    if (!method.equals("GET") && !method.equals("HEAD")) {
-      exchange.send(text(405, "This page can be read only.").with("Allow", "GET, HEAD"));
-      return;
-    }
-    try {
-      workers.execute(() -> exchange.sendFromWorker(guarded(content)));
-    } catch (RejectedExecutionException e) {
-      exchange.send(text(503, "The service is stopping.").with("Retry-After", "5"));
-    }
+  private List<Told> told(PageRequest request, Browser browser, BoardFilter filter) {
+    return request.value(TOLD).flatMap(bedside::find).stream()
+        .map(entered -> told(entered, request, browser, filter))
+        .toList();
   }
 
-  private static HttpAnswer guarded(Supplier<HttpAnswer> content) {
-    try {
-      return content.get();
-    } catch (StoreUnavailable away) {
-      FaultLog.write("the ward page, the store being away", away);
-      return text(503, "The record cannot be read now. Please try again in a moment.")
-          .with("Retry-After", "5");
-    } catch (RuntimeException fault) {
-      long number = FaultLog.write("the ward page", fault);
-      return text(500, "The page could not be made; the log has this as fault " + number + ".");
-    }
+  private Told told(Entered entered, PageRequest request, Browser browser, BoardFilter filter) {
+    Optional<BedsideEvent> event = entered.event();
+    String eventId = entered.key().eventId();
+    return new Told(
+        event.map(WardPage::what).orElseGet(() -> Words.of(entered.type())),
+        event.map(one -> one.patient().value()).orElse(""),
+        moments.near(event.map(BedsideEvent::at).orElse(request.now()), request.now()),
+        event.flatMap(one -> one.envelope().recorder()).map(BusinessId::value).orElse(""),
+        entered.key().token(),
+        entered.version(),
+        event.isEmpty(),
+        event.stream()
+            .map(
+                one ->
+                    new TakeBack(
+                        filter.formAddress(EntryForms.TAKE_BACK),
+                        browsers.seal(browser, EntryForms.aboutEntry(eventId), request),
+                        eventId))
+            .toList());
   }
 
-  private HttpAnswer html(Optional<Ward> ward) {
-    BoardView view = views.view(board.at(clock.instant()), ward);
-    return page(200, HTML, Buffer.buffer(Templates.board(view).render()));
+  private static String what(BedsideEvent event) {
+    return event instanceof NeedReview review
+        ? Words.of(event.type()) + ": " + (review.stillNeeded() ? "still needed" : "not needed")
+        : Words.of(event.type());
   }
 
-  private static HttpAnswer text(int status, String sentence) {
-    return page(status, "text/plain; charset=utf-8", Buffer.buffer(sentence + "\n"));
+  private HttpAnswer enter(PageRequest request) {
+    Form form = forms.entry(request);
+    BoardFilter filter = BoardFilter.of(request);
+    Entered entered = answered(bedside.enter(form, request.now()));
+    String anchor =
+        entered
+            .event()
+            .map(event -> "#c-" + ResourceId.device(event.patient(), form.catheter()).id())
+            .orElse("");
+    return backTo(filter, entered, anchor);
   }
 
-  private static HttpAnswer page(int status, String mediaType, Buffer body) {
-    return new HttpAnswer(status, HEADERS, body).with("Content-Type", mediaType);
+  private HttpAnswer takeBack(PageRequest request) {
+    String eventId = request.requiredField("event");
+    browsers.taken(request, EntryForms.aboutEntry(eventId));
+    BoardFilter filter = BoardFilter.of(request);
+    BusinessId recorder = recorders.of(request).orElseThrow(EntryForms::nobody);
+    return backTo(filter, answered(bedside.takeBack(eventId, recorder, request.now())), "");
+  }
+
+  private static HttpAnswer backTo(BoardFilter filter, Entered entered, String anchor) {
+    String address = filter.address();
+    String told = TOLD + "=" + FormText.encode(entered.key().eventId());
+    return PageAnswers.seeOther(address + (address.contains("?") ? "&" : "?") + told + anchor);
+  }
+
+  private HttpAnswer sayWho(PageRequest request) {
+    browsers.taken(request, EntryForms.aboutRecorder());
+    BoardFilter filter = BoardFilter.of(request);
+    return PageAnswers.seeOther(filter.address())
+        .with("Set-Cookie", TypedRecorder.cookie(request.requiredField("staffNumber")));
+  }
+
+  private static <T> T answered(Asked<T> asked) {
+    return asked.fold(
+        value -> value,
+        issue -> {
+          throw PageRefusal.of(issue);
+        });
   }
 }

@@ -1,4 +1,4 @@
-package indwell.web.ward;
+package indwell.web.page;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
@@ -9,7 +9,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 @DisplayNameGeneration(ReplaceUnderscores.class)
-class BoardViewsTest {
+class MomentsTest {
   @ParameterizedTest
   @CsvSource({
     "PT0S, 0 min",
@@ -20,6 +20,6 @@ class BoardViewsTest {
     "PT71H59M, 2 days"
   })
   void a_length_is_told_in_the_unit_that_a_ward_would_use(Duration length, String told) {
-    assertThat(BoardViews.length(length)).isEqualTo(told);
+    assertThat(Moments.length(length)).isEqualTo(told);
   }
 }

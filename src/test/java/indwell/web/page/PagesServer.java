@@ -1,0 +1,228 @@
+package indwell.web.page;
+
+import indwell.adapter.store.memory.MemoryFacts;
+import indwell.adapter.store.memory.MemoryStore;
+import indwell.boot.demo.DemoWard;
+import indwell.domain.rule.RuleSettings;
+import indwell.domain.time.FacilityCalendar;
+import indwell.fhir.map.MappingContext;
+import indwell.intake.EventBodies;
+import indwell.intake.EventResult;
+import indwell.intake.Outcome;
+import indwell.port.ClinicalStore;
+import indwell.port.ProfileValidator;
+import indwell.usecase.EnterAtBedside;
+import indwell.usecase.Facility;
+import indwell.usecase.RecordEvents;
+import indwell.usecase.WardBoard;
+import indwell.web.ward.WardPage;
+import io.vertx.core.Vertx;
+import io.vertx.core.http.HttpServer;
+import io.vertx.core.http.HttpServerOptions;
+import io.vertx.ext.web.Router;
+import java.net.URI;
+import java.net.URLEncoder;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpRequest.BodyPublishers;
+import java.net.http.HttpResponse;
+import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.charset.StandardCharsets;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import java.util.concurrent.TimeUnit;
+import org.jsoup.Jsoup;
+import org.jsoup.nodes.Document;
+
+/** The pages alone on a free port, over a store in memory and a clock that a test moves. */
+public final class PagesServer implements AutoCloseable {
+  /** A Tuesday noon in winter. */
+  public static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
+
+  public static final Facility BERLIN =
+      new Facility(
+          new FacilityCalendar(ZoneId.of("Europe/Berlin")),
+          LocalTime.MIDNIGHT,
+          RuleSettings.DEFAULTS,
+          Map.of());
+
+  private final Vertx vertx = Vertx.vertx();
+  private final ClinicalStore store = new MemoryStore();
+  private final MemoryFacts facts = new MemoryFacts();
+  private final RecordEvents recordEvents;
+  private final HttpServer server;
+  private final HttpClient client =
+      HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).build();
+  private volatile Instant now = NOW;
+
+  public PagesServer() throws Exception {
+    this(0);
+  }
+
+  public PagesServer(int port) throws Exception {
+    Facility facility = BERLIN;
+    recordEvents =
+        new RecordEvents(store, new NothingFound(), new MappingContext(facility.calendar().zone()));
+    PageServer pages = new PageServer(vertx, new TestClock(), facility);
+    FormSeal seal =
+        new FormSeal(
+            "a key of thirty-two bytes for tests".getBytes(StandardCharsets.UTF_8),
+            () -> UUID.randomUUID().toString());
+    Router router = Router.router(vertx);
+    new PageStyle(pages).register(router);
+    new WardPage(
+            pages,
+            new WardBoard(store, facility),
+            new EnterAtBedside(store, recordEvents),
+            seal,
+            new TypedRecorder(),
+            facility)
+        .register(router);
+    server =
+        vertx
+            .createHttpServer(new HttpServerOptions().setPort(port).setHost("127.0.0.1"))
+            .requestHandler(router)
+            .listen()
+            .toCompletionStage()
+            .toCompletableFuture()
+            .get(10, TimeUnit.SECONDS);
+  }
+
+  private final class TestClock extends Clock {
+    @Override
+    public ZoneId getZone() {
+      return ZoneOffset.UTC;
+    }
+
+    @Override
+    public Clock withZone(ZoneId zone) {
+      throw new UnsupportedOperationException();
+    }
+
+    @Override
+    public Instant instant() {
+      return now;
+    }
+  }
+
+  private static final class NothingFound implements ProfileValidator {
+    @Override
+    public List<Finding> validate(byte[] json, List<String> profiles) {
+      return List.of();
+    }
+
+    @Override
+    public boolean knows(String profile) {
+      return true;
+    }
+
+    @Override
+    public boolean ready() {
+      return true;
+    }
+  }
+
+  public ClinicalStore store() {
+    return store;
+  }
+
+  public MemoryFacts facts() {
+    return facts;
+  }
+
+  public Instant now() {
+    return now;
+  }
+
+  /** Lets time pass. */
+  public void advance(Duration by) {
+    now = now.plus(by);
+  }
+
+  /** Puts the clock somewhere. */
+  public void at(Instant instant) {
+    now = instant;
+  }
+
+  public String base() {
+    return "http://127.0.0.1:" + server.actualPort();
+  }
+
+  /** Fills in the demo ward, as it stands now. */
+  public void loadDemo() {
+    DemoWard.events(now, BERLIN.calendar().zone()).forEach(this::record);
+  }
+
+  /** Records events as JSON. */
+  public void record(String... events) {
+    for (String event : events) {
+      EventResult result =
+          recordEvents.record(EventBodies.line(event.getBytes(StandardCharsets.UTF_8), now), now);
+      if (result.outcome() != Outcome.RECORDED && result.outcome() != Outcome.SUPERSEDED) {
+        throw new AssertionError("Not recorded: " + result);
+      }
+    }
+  }
+
+  /** The page at that path, whatever its status. */
+  public HttpResponse<String> get(String path, String... headers) throws Exception {
+    HttpRequest.Builder request = HttpRequest.newBuilder(URI.create(base() + path));
+    if (headers.length > 0) {
+      request.headers(headers);
+    }
+    return client.send(request.build(), BodyHandlers.ofString());
+  }
+
+  /** The page at that path, which is there. */
+  public Document page(String path, String... headers) throws Exception {
+    HttpResponse<String> answer = get(path, headers);
+    if (answer.statusCode() != 200) {
+      throw new AssertionError(path + ": " + answer.statusCode() + "\n" + answer.body());
+    }
+    return Jsoup.parse(answer.body(), base() + path);
+  }
+
+  /** Sends something else than a form or a GET. */
+  public HttpResponse<String> send(String method, String path) throws Exception {
+    return client.send(
+        HttpRequest.newBuilder(URI.create(base() + path))
+            .method(method, BodyPublishers.noBody())
+            .build(),
+        BodyHandlers.ofString());
+  }
+
+  /** Sends a form with exactly those headers beside its content type. */
+  public HttpResponse<String> form(String path, List<String[]> fields, String... headers)
+      throws Exception {
+    List<String> pairs = new ArrayList<>();
+    for (String[] field : fields) {
+      pairs.add(encoded(field[0]) + "=" + encoded(field[1]));
+    }
+    HttpRequest.Builder request =
+        HttpRequest.newBuilder(URI.create(base() + path))
+            .header("Content-Type", "application/x-www-form-urlencoded")
+            .POST(BodyPublishers.ofString(String.join("&", pairs)));
+    if (headers.length > 0) {
+      request.headers(headers);
+    }
+    return client.send(request.build(), BodyHandlers.ofString());
+  }
+
+  private static String encoded(String text) {
+    return URLEncoder.encode(text, StandardCharsets.UTF_8);
+  }
+
+  @Override
+  public void close() throws Exception {
+    vertx.close().toCompletionStage().toCompletableFuture().get(10, TimeUnit.SECONDS);
+    store.close();
+  }
+}
