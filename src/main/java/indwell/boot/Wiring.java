@@ -18,9 +18,11 @@ import indwell.usecase.DescribeWard;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.EnterAtBedside;
 import indwell.usecase.Facility;
+import indwell.usecase.InsertionRecord;
 import indwell.usecase.KeepFacts;
 import indwell.usecase.Overdue;
 import indwell.usecase.PatientFlags;
+import indwell.usecase.PatientStory;
 import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.ReviewCandidates;
@@ -227,6 +229,18 @@ public class Wiring {
   @Singleton
   EnterAtBedside enterAtBedside(ClinicalStore store, RecordEvents recordEvents) {
     return new EnterAtBedside(store, recordEvents);
+  }
+
+  @Produces
+  @Singleton
+  InsertionRecord insertionRecord(ClinicalStore store, Facility facility) {
+    return new InsertionRecord(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  PatientStory patientStory(ClinicalStore store, Facility facility) {
+    return new PatientStory(store, facility);
   }
 
   /** A new key with every start: forms that were opened before are opened anew. */

@@ -7,6 +7,7 @@ import java.time.Instant;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
+import java.util.NavigableSet;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
@@ -68,6 +69,12 @@ public interface ClinicalStore extends AutoCloseable {
      * taken back, by patient id; patients without such an event are left out.
      */
     Map<String, Instant> lastCorrections(Collection<String> patientIds);
+
+    /**
+     * The events of which some version names the patient and whose newest version is above 1,
+     * ascending.
+     */
+    NavigableSet<EventKey> correctedEvents(String patientId);
 
     /** The newest versions of those of the resources that exist. */
     Map<ResourceKey, StoredResource> resources(Collection<ResourceKey> keys);

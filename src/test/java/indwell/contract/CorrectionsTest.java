@@ -5,6 +5,7 @@ import static indwell.contract.Samples.event;
 import static indwell.contract.Samples.withdrawn;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import indwell.domain.event.EventKey;
 import indwell.port.ClinicalStore;
 import indwell.port.StoredEvent;
 import java.nio.file.Path;
@@ -24,6 +25,10 @@ class CorrectionsTest {
 
   private static Map<String, Instant> corrections(ClinicalStore store) {
     return store.read(state -> state.lastCorrections(List.of("pat-71", "pat-72", "pat-79")));
+  }
+
+  private static List<EventKey> corrected(ClinicalStore store, String patientId) {
+    return store.read(state -> List.copyOf(state.correctedEvents(patientId)));
   }
 
   private static void append(ClinicalStore store, StoredEvent event) {
@@ -67,6 +72,23 @@ class CorrectionsTest {
       append(store, event("a", 2, "pat-72"));
       assertThat(corrections(store))
           .isEqualTo(Map.of("pat-71", NOON.plusMillis(5), "pat-72", NOON.plusMillis(5)));
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  void the_events_behind_it_are_found_from_every_patient_that_they_named(AnyStore kind) {
+    try (ClinicalStore store = kind.open(folder)) {
+      append(store, event("plain", 1, "pat-71"));
+      append(store, event("moved", 1, "pat-71"));
+      append(store, event("moved", 2, "pat-72"));
+      append(store, event("back", 1, "pat-71"));
+      append(store, withdrawn("back", 2, "pat-71"));
+
+      assertThat(corrected(store, "pat-71"))
+          .containsExactly(event("back", 1, "x").key(), event("moved", 1, "x").key());
+      assertThat(corrected(store, "pat-72")).containsExactly(event("moved", 1, "x").key());
+      assertThat(corrected(store, "pat-79")).isEmpty();
     }
   }
 }

@@ -3,6 +3,7 @@ package indwell.fhir.map;
 import indwell.domain.event.EventKey;
 import indwell.domain.event.PatientMeasurement.BodyWeight;
 import indwell.domain.event.PatientMeasurement.UrineOutput;
+import indwell.domain.rule.UrineRate;
 import indwell.domain.time.Span;
 import indwell.fhir.term.EventIdentifier;
 import indwell.fhir.term.Hl7;
@@ -10,8 +11,6 @@ import indwell.fhir.term.LocalCodes;
 import indwell.fhir.term.Profiles;
 import indwell.fhir.term.Ucum;
 import java.math.BigDecimal;
-import java.math.RoundingMode;
-import java.time.Duration;
 import java.time.Instant;
 import org.hl7.fhir.r4.model.Observation;
 
@@ -19,9 +18,6 @@ import org.hl7.fhir.r4.model.Observation;
 public final class UrineRateMapper {
   /** Decimals of the rate; the last one is rounded half up. */
   static final int DECIMALS = 4;
-
-  private static final BigDecimal MILLIS_PER_HOUR =
-      BigDecimal.valueOf(Duration.ofHours(1).toMillis());
 
   private UrineRateMapper() {}
 
@@ -34,20 +30,9 @@ public final class UrineRateMapper {
       return new Content(
           Measured.further(bare, EventIdentifier.RATE, bare.catheter()),
           bare.from(),
-          perKilogramAndHour(bare, weight.kg()),
+          Ucum.plain(UrineRate.of(bare, weight.kg(), DECIMALS)),
           weight.key());
     }
-  }
-
-  private static BigDecimal perKilogramAndHour(UrineOutput output, BigDecimal kg) {
-    long millis = Duration.between(output.from(), output.at()).toMillis();
-    BigDecimal kilogramHours = kg.multiply(BigDecimal.valueOf(millis));
-    BigDecimal rate =
-        output
-            .volumeMl()
-            .multiply(MILLIS_PER_HOUR)
-            .divide(kilogramHours, DECIMALS, RoundingMode.HALF_UP);
-    return Ucum.plain(rate);
   }
 
   static Observation toFhir(Content content, MappingContext context) {

@@ -16,7 +16,7 @@ public final class FormText {
   /** Reads names and values; a name may stand more than once. */
   static Map<String, List<String>> read(String text) {
     Map<String, List<String>> fields = new LinkedHashMap<>();
-    for (String pair : text.split("&")) {
+    for (String pair : text.split("&", -1)) {
       if (!pair.isEmpty()) {
         int equals = pair.indexOf('=');
         String name = decode(equals < 0 ? pair : pair.substring(0, equals));

@@ -13,8 +13,12 @@ import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
 import indwell.usecase.EnterAtBedside;
 import indwell.usecase.Facility;
+import indwell.usecase.InsertionRecord;
+import indwell.usecase.PatientStory;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.WardBoard;
+import indwell.web.page.insertion.InsertionPage;
+import indwell.web.page.patient.PatientPage;
 import indwell.web.ward.WardPage;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
@@ -86,6 +90,8 @@ public final class PagesServer implements AutoCloseable {
             new TypedRecorder(),
             facility)
         .register(router);
+    new InsertionPage(pages, new InsertionRecord(store, facility), facility).register(router);
+    new PatientPage(pages, new PatientStory(store, facility), facility).register(router);
     server =
         vertx
             .createHttpServer(new HttpServerOptions().setPort(port).setHost("127.0.0.1"))

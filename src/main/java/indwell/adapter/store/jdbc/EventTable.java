@@ -30,6 +30,10 @@ record EventTable(Sql sql) {
           + " w.received_at AS at FROM event w WHERE w.newest = 1 AND w.withdrawn = 1 AND %s"
           + ") corrected GROUP BY patient_id";
 
+  private static final String CORRECTED_OF =
+      "SELECT DISTINCT source, event_id FROM event"
+          + " WHERE patient_id = ? AND (newest = 0 OR version > 1)";
+
   private static final String OUTDATE =
       "UPDATE event SET newest = 0"
           + " WHERE source = ? AND event_id = ? AND version < ? AND newest = 1";
@@ -64,6 +68,13 @@ record EventTable(Sql sql) {
             row -> Map.entry(row.getString(1), Instant.ofEpochMilli(row.getLong(2))))
         .forEach(entry -> last.put(entry.getKey(), entry.getValue()));
     return last;
+  }
+
+  List<EventKey> corrected(String patientId) {
+    return sql.query(
+        CORRECTED_OF,
+        statement -> statement.setString(1, patientId),
+        row -> new EventKey(row.getString(1), row.getString(2)));
   }
 
   /** Adds versions of different events. */

@@ -14,6 +14,7 @@ import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.NavigableSet;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
@@ -46,6 +47,11 @@ class JdbcReading implements Reading {
   public Map<String, List<StoredEvent>> currentEvents(Collection<String> patientIds) {
     return new EventTable(sql.get())
         .current(patientIds).stream().collect(Collectors.groupingBy(StoredEvent::patientId));
+  }
+
+  @Override
+  public NavigableSet<EventKey> correctedEvents(String patientId) {
+    return new TreeSet<>(new EventTable(sql.get()).corrected(patientId));
   }
 
   @Override

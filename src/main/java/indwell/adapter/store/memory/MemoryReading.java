@@ -21,6 +21,7 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.NavigableSet;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
@@ -63,6 +64,13 @@ class MemoryReading implements Reading {
       }
     }
     return found;
+  }
+
+  @Override
+  public NavigableSet<EventKey> correctedEvents(String patientId) {
+    return state.eventsNaming.getOrDefault(patientId, Set.of()).stream()
+        .filter(key -> versionsOf(key).get(versionsOf(key).size() - 1).version() > 1)
+        .collect(Collectors.toCollection(TreeSet::new));
   }
 
   @Override
