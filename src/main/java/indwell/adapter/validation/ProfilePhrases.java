@@ -61,6 +61,13 @@ final class ProfilePhrases {
                       "The value is of type %s; expected %s.".formatted(m.group(3), m.group(2)),
                       scene.ruleAt("type", one -> one.hasType()))),
           Phrase.of(
+              "Specified (?:profile )?type was '(.*)' in profile '(\\S+)', but found type '(.*)'",
+              (m, scene) ->
+                  Told.by(
+                      new Rule("type", m.group(1), m.group(2)),
+                      "The profile is for %s, but the resource is a %s; expected a %s."
+                          .formatted(m.group(1), m.group(3), m.group(1)))),
+          Phrase.of(
               "The type '(\\w+)' implied by the reference URL (.*) is not a valid Target for this"
                   + " element \\(must be one of \\[(.*)]\\)",
               (m, scene) ->

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.domain.refusal.IssueCode;
 import indwell.port.StoredResource;
 import indwell.web.HttpAnswer;
 import java.nio.charset.StandardCharsets;
@@ -26,17 +27,33 @@ final class ValidateInstanceOperation implements Interaction {
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
-    if (request.method().equals("POST") && request.body().length() > 0) {
-      return ValidateOperation.validate(request, validation);
-    }
-    OperationInput input = OperationInput.of(request, Set.of("mode", "profile"));
+    ValidationInput input = ValidationInput.of(request);
+    byte[] resource =
+        input.resource().isPresent()
+            ? sent(input.ofType(request.type()), request.id())
+            : stored(request);
+    return validation.answer(request, resource, input);
+  }
+
+  private byte[] stored(FhirRequest request) {
     StoredResource stored =
         resources.read(request).orElseThrow(() -> ReadInteraction.unknown(request));
-    return validation.answer(
-        request,
-        stored.json().getBytes(StandardCharsets.UTF_8),
-        input.text("mode"),
-        input.text("profile"));
+    return stored.json().getBytes(StandardCharsets.UTF_8);
+  }
+
+  private static byte[] sent(FhirBody resource, String id) {
+    if (resource.id().filter(id::equals).isEmpty()) {
+      throw FhirRefusal.of(
+          400,
+          IssueCode.BAD_RESOURCE,
+          "id",
+          "The resource has "
+              + resource.id().map(given -> "the id " + Shown.text(given)).orElse("no id")
+              + "; expected "
+              + id
+              + " as in the address.");
+    }
+    return resource.bytes();
   }
 
   @Override
