@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import org.hl7.fhir.r5.conformance.profile.ProfileUtilities;
+import org.hl7.fhir.r5.model.ElementDefinition;
 import org.hl7.fhir.r5.model.StructureDefinition;
 import org.hl7.fhir.utilities.validation.ValidationMessage;
 import org.junit.jupiter.api.DisplayNameGeneration;
@@ -25,6 +26,21 @@ class ProfileFilesTest {
   private static final String BASE = "https://indwell.example/fhir/";
   private static final String SNOMED = "http://snomed.info/sct";
   private static final String LOINC = "http://loinc.org";
+  private static final String UCUM = "http://unitsofmeasure.org";
+
+  private static final List<String> METADATA =
+      List.of(
+          "url",
+          "version",
+          "name",
+          "title",
+          "status",
+          "experimental",
+          "date",
+          "publisher",
+          "description",
+          "jurisdiction",
+          "copyright");
 
   static Stream<Path> conformance() {
     return Cases.conformance().stream();
@@ -58,15 +74,30 @@ class ProfileFilesTest {
     assertThat(one.path("status").asText()).isEqualTo("active");
     assertThat(one.path("experimental").asBoolean(true)).isFalse();
     assertThat(one.path("publisher").asText()).isEqualTo("Indwell");
-    for (String field : List.of("version", "date", "description", "jurisdiction")) {
-      assertThat(one.has(field)).as(field).isTrue();
+    String type = one.path("resourceType").asText();
+    for (String field : METADATA) {
+      // R4 gives a SearchParameter no title, and no copyright to it and an OperationDefinition.
+      boolean known = elements(type).contains(type + "." + field);
+      assertThat(one.has(field)).as(field).isEqualTo(known);
     }
-    // R4 gives a SearchParameter no title.
-    boolean titled = !one.path("resourceType").asText().equals("SearchParameter");
-    assertThat(one.has("title")).isEqualTo(titled);
     String text = one.toString();
-    boolean licensed = text.contains(SNOMED) || text.contains('"' + LOINC + '"');
-    assertThat(one.has("copyright")).isEqualTo(licensed);
+    String copyright = one.path("copyright").asText();
+    boolean has = one.has("copyright");
+    assertThat(copyright.contains("Apache License")).isEqualTo(has);
+    assertThat(copyright.contains("SNOMED CT codes")).isEqualTo(has && text.contains(SNOMED));
+    assertThat(copyright.contains("LOINC codes"))
+        .isEqualTo(has && text.contains('"' + LOINC + '"'));
+    assertThat(copyright.contains("UCUM codes")).isEqualTo(has && text.contains(UCUM));
+  }
+
+  private static List<String> elements(String type) {
+    return Cases.VALIDATOR
+        .definitionOf("http://hl7.org/fhir/StructureDefinition/" + type)
+        .getSnapshot()
+        .getElement()
+        .stream()
+        .map(ElementDefinition::getPath)
+        .toList();
   }
 
   @ParameterizedTest

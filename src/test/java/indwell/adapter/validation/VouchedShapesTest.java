@@ -128,7 +128,7 @@ class VouchedShapesTest {
                     .split(" ")));
     reviewed.addAll(
         List.of(
-            "ind-loc-1 ind-loc-2 ind-loc-3 ind-mr-1 ind-mr-2 ind-obs-1 ind-obs-2 ind-obs-3"
+            "ind-loc-1 ind-loc-2 ind-loc-3 ind-mr-1 ind-mr-2 ind-mr-3 ind-obs-1 ind-obs-2 ind-obs-3"
                 .split(" ")));
     reviewed.addAll(
         List.of(
