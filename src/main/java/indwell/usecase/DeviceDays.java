@@ -20,10 +20,12 @@ public final class DeviceDays {
   public static final int MOST_DAYS = 3660;
 
   private final ClinicalStore store;
+  private final Facility facility;
   private final HouseBook book;
 
   public DeviceDays(ClinicalStore store, Facility facility) {
     this.store = store;
+    this.facility = facility;
     this.book = new HouseBook(facility);
   }
 
@@ -79,6 +81,18 @@ public final class DeviceDays {
   /** Counts, and says of each ward and month who counted and by which events. */
   public Asked<Table> explain(Question question, Instant now) {
     return ask(question, now, CountedPatients.collecting());
+  }
+
+  /**
+   * Counts what somebody sent, as if it were all that is stored; the store is not asked.
+   *
+   * @param explained whether to say who counted and by which events
+   */
+  public Asked<Table> countSent(
+      SentEvents sent, Question question, boolean explained, Instant now) {
+    HouseRules house = new HouseRules(facility, sent.settings());
+    CountedPatients patients = explained ? CountedPatients.collecting() : CountedPatients.none();
+    return new DeviceDayCount(new SentRecord(sent, house), question, patients).answer(now);
   }
 
   private Asked<Table> ask(Question question, Instant now, CountedPatients patients) {

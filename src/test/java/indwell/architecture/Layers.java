@@ -29,6 +29,7 @@ final class Layers {
           "indwell.port",
           "indwell.usecase",
           "indwell.usecase.export",
+          "indwell.usecase.sent",
           "indwell.usecase.transaction",
           "indwell.web",
           "indwell.web.events",

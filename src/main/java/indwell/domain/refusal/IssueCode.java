@@ -117,7 +117,15 @@ public enum IssueCode {
   DOCUMENT_TOO_LARGE("IND-0323", "too-long"),
   UNREADABLE_FILE("IND-0324", "not-found"),
 
+  BAD_COLLECTION("IND-0340", "structure"),
+  NOT_COUNTABLE("IND-0341", "invariant"),
+  NOTHING_TO_COUNT("IND-0342", "informational"),
+  SENT_DIFFERENTLY("IND-0343", "conflict"),
+  USE_SAYS_OTHERWISE("IND-0344", "business-rule"),
+  TOO_MUCH_SENT("IND-0345", "too-long"),
   TOO_MANY_PATIENT_REPORTS("IND-0346", "too-costly"),
+  STAY_WITH_GAP("IND-0347", "business-rule"),
+  MORE_NOT_NAMED("IND-0348", "informational"),
 
   FORM_FROM_ELSEWHERE("IND-0360", "business-rule"),
   FORM_OUT_OF_DATE("IND-0361", "conflict"),

@@ -12,6 +12,18 @@ import org.hl7.fhir.r4.model.Location;
 public final class WardMapper {
   private WardMapper() {}
 
+  /** The Location of a ward of which nothing but its code is known. */
+  public static Location of(Ward ward) {
+    return toFhir(ward);
+  }
+
+  /** The same of a ward that says what kind it is. */
+  public static Location of(Ward ward, Optional<Coding> kind) {
+    Location location = toFhir(ward);
+    kind.ifPresent(coding -> location.addType().addCoding(coding.copy()));
+    return location;
+  }
+
   static Location toFhir(Ward ward) {
     Location location = Parts.claim(new Location(), ResourceId.ward(ward), Profiles.WARD);
     location.addIdentifier().setSystem(Systems.WARD).setValue(ward.code());

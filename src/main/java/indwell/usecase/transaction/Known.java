@@ -16,15 +16,24 @@ import org.hl7.fhir.r4.model.Resource;
 
 /** Stored resources, read and remembered. Their identities never change. */
 final class Known {
-  private final Reading store;
+  private final Optional<Reading> store;
   private final Map<ResourceId, Optional<StoredResource>> read = new HashMap<>();
 
   Known(Reading store) {
+    this(Optional.of(store));
+  }
+
+  private Known(Optional<Reading> store) {
     this.store = store;
   }
 
+  /** Nothing is stored. */
+  static Known nothing() {
+    return new Known(Optional.empty());
+  }
+
   Optional<StoredResource> stored(ResourceId id) {
-    return read.computeIfAbsent(id, one -> store.resource(key(one)));
+    return read.computeIfAbsent(id, one -> store.flatMap(state -> state.resource(key(one))));
   }
 
   Optional<Resource> resource(ResourceId id) {
@@ -40,7 +49,7 @@ final class Known {
   List<ResourceId> with(String type, Token token) {
     ResourceQuery query =
         new ResourceQuery(type, Set.of(), Set.of(token.text()), Set.of(), Optional.empty(), 10);
-    return store.search(query).stream()
+    return store.map(state -> state.search(query)).orElse(List.of()).stream()
         .map(stored -> new ResourceId(stored.key().type(), stored.key().id()))
         .filter(this::isLive)
         .limit(2)

@@ -5,13 +5,13 @@ import java.util.Arrays;
 import java.util.stream.Collectors;
 
 /** Parts of sentences. */
-final class Words {
+public final class Words {
   private static final int MOST = 120;
 
   private Words() {}
 
   /** What a caller sent, short and without characters that could mislead. */
-  static String shown(String given) {
+  public static String shown(String given) {
     StringBuilder shown = new StringBuilder("\"");
     given
         .codePoints()

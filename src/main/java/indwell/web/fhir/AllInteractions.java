@@ -14,6 +14,7 @@ import indwell.usecase.ReadResources;
 import indwell.usecase.SearchResources;
 import indwell.usecase.UnitReport;
 import indwell.usecase.export.Exports;
+import indwell.usecase.sent.CountSent;
 import indwell.usecase.transaction.RecordBundle;
 import java.io.IOException;
 import java.io.InputStream;
@@ -53,6 +54,8 @@ final class AllInteractions {
     SearchReading reading = new SearchReading(search, context.zone());
     Validation validation = new Validation(validator);
     DeviceDayReports dayReports = new DeviceDayReports(reports, file(MEASURE));
+    SentDeviceDays sent =
+        new SentDeviceDays(new CountSent(deviceDays, validator, context), dayReports);
     List<Interaction> all =
         new ArrayList<>(
             List.of(
@@ -61,8 +64,8 @@ final class AllInteractions {
                 new SearchInteraction(SearchForm.QUERY, reading, search),
                 new ValidateOperation(validation),
                 new ValidateInstanceOperation(current, validation),
-                new DeviceDaysOperation(deviceDays, resources, dayReports, false),
-                new DeviceDaysOperation(deviceDays, resources, dayReports, true),
+                new DeviceDaysOperation(deviceDays, resources, dayReports, sent, false),
+                new DeviceDaysOperation(deviceDays, resources, dayReports, sent, true),
                 new CatheterDaysOperation(catheterDays, context),
                 new DescribeWardInteraction(describeWard),
                 new OverdueOperation(overdue, resources, context)));

@@ -18,15 +18,22 @@ import java.util.Set;
 final class BundleReader {
   private static final JsonFactory JSON = new JsonFactory();
   private static final Set<String> OF_ENTRY = Set.of("id", "extension", "link", "request");
+
+  /** Of the entries of answers, which nobody asks anything by. */
+  private static final Set<String> OF_ANSWER =
+      Set.of("id", "extension", "link", "request", "search", "response");
+
   private static final Set<String> OF_REQUEST =
       Set.of("method", "url", "ifNoneMatch", "ifModifiedSince", "ifMatch", "ifNoneExist");
 
   private final byte[] body;
+  private final Set<String> known;
   private String type = "";
   private final List<BundleEntry> entries = new ArrayList<>();
 
-  private BundleReader(byte[] body) {
+  private BundleReader(byte[] body, Set<String> known) {
     this.body = body;
+    this.known = known;
   }
 
   /**
@@ -41,12 +48,25 @@ final class BundleReader {
   }
 
   /**
-   * Reads it.
+   * Reads one that asks for something.
    *
    * @throws FhirRefusal 400 for an entry that has what is not known
    */
   static Sent read(byte[] body) {
-    BundleReader reader = new BundleReader(body);
+    return read(body, OF_ENTRY);
+  }
+
+  /**
+   * Reads one that holds resources, whatever it was made for.
+   *
+   * @throws FhirRefusal 400 for an entry that has what is not known
+   */
+  static Sent readCollection(byte[] body) {
+    return read(body, OF_ANSWER);
+  }
+
+  private static Sent read(byte[] body, Set<String> known) {
+    BundleReader reader = new BundleReader(body, known);
     try (JsonParser json = JSON.createParser(body)) {
       reader.read(json);
     } catch (IOException e) {
@@ -88,7 +108,7 @@ final class BundleReader {
       } else if (name.equals("resource") && token == JsonToken.START_OBJECT) {
         resource = Optional.of(slice(json));
       } else {
-        requireKnown(OF_ENTRY, name, "Bundle.entry[" + index + "]");
+        requireKnown(known, name, "Bundle.entry[" + index + "]");
         json.skipChildren();
       }
     }

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import ca.uhn.fhir.util.FhirTerser;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
 import indwell.domain.refusal.Issue;
@@ -15,7 +16,10 @@ import indwell.fhir.map.WardMapper;
 import indwell.fhir.outcome.Outcomes;
 import indwell.fhir.term.Systems;
 import indwell.usecase.DeviceDays.Table;
+import indwell.usecase.DeviceDaysCsv;
+import indwell.web.HttpAnswer;
 import indwell.web.fhir.BundleJson.Entry;
+import io.vertx.core.buffer.Buffer;
 import java.time.LocalDate;
 import java.time.YearMonth;
 import java.util.ArrayList;
@@ -29,6 +33,7 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 import org.hl7.fhir.r4.model.Coding;
 import org.hl7.fhir.r4.model.Location;
+import org.hl7.fhir.r4.model.Reference;
 import org.hl7.fhir.r4.model.Resource;
 
 /** Makes the reports of an answer to {@code $device-days}, and what they name. */
@@ -54,11 +59,21 @@ final class DeviceDayReports {
    *
    * @param locations the Locations of the wards as JSON
    * @param issues what else is to be said beside the remarks about the counted dates
+   * @param names what references of ours are to be called instead
    */
-  record Counted(Table table, Map<Ward, String> locations, List<Issue> issues) {}
+  record Counted(
+      Table table, Map<Ward, String> locations, List<Issue> issues, Map<String, String> names) {}
 
-  /** The Bundle of the answer. */
-  String bundle(String base, DeviceDayQuestion asked, Counted counted) {
+  /** The answer, in the format that was asked for. */
+  HttpAnswer answer(FhirRequest request, DeviceDayQuestion asked, Counted counted) {
+    if (request.format().equals(Negotiation.CSV)) {
+      String csv = DeviceDaysCsv.of(counted.table());
+      return FhirAnswers.of(200, Negotiation.CSV, Buffer.buffer(csv));
+    }
+    return FhirAnswers.json(request, bundle(request.base(), asked, counted));
+  }
+
+  private String bundle(String base, DeviceDayQuestion asked, Counted counted) {
     return new Making(base, asked, counted).bundle();
   }
 
@@ -133,8 +148,20 @@ final class DeviceDayReports {
     }
 
     private void add(Resource resource) {
+      if (!counted.names().isEmpty()) {
+        rename(resource);
+      }
       String id = resource.getIdElement().getIdPart();
       entries.add(Entry.of(base, resource.fhirType(), id, FhirJson.encode(resource)));
+    }
+
+    private void rename(Resource resource) {
+      FhirTerser terser = FhirJson.context().newTerser();
+      for (Reference reference :
+          terser.getAllPopulatedChildElementsOfType(resource, Reference.class)) {
+        Optional.ofNullable(counted.names().get(reference.getReference()))
+            .ifPresent(reference::setReference);
+      }
     }
   }
 

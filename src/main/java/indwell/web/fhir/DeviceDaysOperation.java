@@ -6,11 +6,10 @@ import indwell.port.ResourceKey;
 import indwell.usecase.Asked;
 import indwell.usecase.DeviceDays;
 import indwell.usecase.DeviceDays.Table;
-import indwell.usecase.DeviceDaysCsv;
 import indwell.usecase.ReadResources;
 import indwell.web.HttpAnswer;
 import indwell.web.fhir.DeviceDayReports.Counted;
-import io.vertx.core.buffer.Buffer;
+import indwell.web.fhir.QueryText.Parameter;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -24,16 +23,22 @@ final class DeviceDaysOperation implements Interaction {
   private final DeviceDays deviceDays;
   private final ReadResources resources;
   private final DeviceDayReports reports;
+  private final SentDeviceDays sent;
   private final boolean oneWard;
 
   /**
    * @param oneWard the form below {@code Location}
    */
   DeviceDaysOperation(
-      DeviceDays deviceDays, ReadResources resources, DeviceDayReports reports, boolean oneWard) {
+      DeviceDays deviceDays,
+      ReadResources resources,
+      DeviceDayReports reports,
+      SentDeviceDays sent,
+      boolean oneWard) {
     this.deviceDays = deviceDays;
     this.resources = resources;
     this.reports = reports;
+    this.sent = sent;
     this.oneWard = oneWard;
   }
 
@@ -48,27 +53,40 @@ final class DeviceDaysOperation implements Interaction {
   }
 
   @Override
+  public List<String> consumesLines() {
+    return SentDeviceDays.NDJSON;
+  }
+
+  @Override
+  public LineTaker lines(FhirRequest request) {
+    return sent.lines(request, asked(request, request.parameters()));
+  }
+
+  @Override
   public HttpAnswer answer(FhirRequest request) {
-    OperationInput input = OperationInput.of(request, DeviceDayQuestion.NAMES);
+    SentBody body = SentBody.read(request);
+    DeviceDayQuestion asked = asked(request, body.parameters());
+    return body.brings() ? sent.answer(request, asked, body.resources()) : stored(request, asked);
+  }
+
+  private DeviceDayQuestion asked(FhirRequest request, List<Parameter> given) {
+    OperationInput input = OperationInput.of(given, DeviceDayQuestion.NAMES, request.lenient());
     Optional<Ward> ward = oneWard ? Optional.of(new Ward(request.id())) : Optional.empty();
-    DeviceDayQuestion asked = DeviceDayQuestion.of(request, input, ward);
+    return DeviceDayQuestion.of(request, input, ward);
+  }
+
+  private HttpAnswer stored(FhirRequest request, DeviceDayQuestion asked) {
     Asked<Table> counted =
         asked.needsPatients()
             ? deviceDays.explain(asked.counted(), request.now())
             : deviceDays.count(asked.counted(), request.now());
     return counted.fold(
-        table -> answer(request, asked, new Counted(table, locations(table), List.of())),
+        table ->
+            reports.answer(
+                request, asked, new Counted(table, locations(table), List.of(), Map.of())),
         issue -> {
           throw FhirRefusal.of(issue);
         });
-  }
-
-  private HttpAnswer answer(FhirRequest request, DeviceDayQuestion asked, Counted counted) {
-    if (request.format().equals(Negotiation.CSV)) {
-      String csv = DeviceDaysCsv.of(counted.table());
-      return FhirAnswers.of(200, Negotiation.CSV, Buffer.buffer(csv));
-    }
-    return FhirAnswers.json(request, reports.bundle(request.base(), asked, counted));
   }
 
   private Map<Ward, String> locations(Table table) {

@@ -81,8 +81,14 @@ public final class FhirEndpoint {
     Interaction interaction = ((Found) target).interaction();
     FhirRequest decoded = decode(exchange, method, path, interaction);
     if (method.equals("POST") || method.equals("PUT")) {
-      checkMediaType(exchange, interaction);
-      readBody(exchange, interaction, decoded);
+      Optional<String> type =
+          exchange.header("Content-Type").flatMap(MediaType::parse).map(MediaType::toString);
+      checkMediaType(exchange, interaction, type);
+      if (type.filter(interaction.consumesLines()::contains).isPresent()) {
+        readLines(exchange, interaction.lines(decoded));
+      } else {
+        readBody(exchange, interaction, decoded);
+      }
     } else {
       work(exchange, interaction, decoded, () -> {});
     }
@@ -148,16 +154,22 @@ public final class FhirEndpoint {
     return request.scheme() + "://" + authority;
   }
 
-  private static void checkMediaType(Exchange exchange, Interaction interaction) {
+  private static void checkMediaType(
+      Exchange exchange, Interaction interaction, Optional<String> type) {
     Optional<String> given = exchange.header("Content-Type");
-    Optional<String> type = given.flatMap(MediaType::parse).map(MediaType::toString);
     boolean compressed =
         exchange
             .header("Content-Encoding")
             .filter(name -> !name.equalsIgnoreCase("identity"))
             .isPresent();
     boolean empty = exchange.declaredLength() == 0;
-    if (compressed || !(empty || type.filter(interaction.consumes()::contains).isPresent())) {
+    boolean known =
+        type.filter(
+                one ->
+                    interaction.consumes().contains(one)
+                        || interaction.consumesLines().contains(one))
+            .isPresent();
+    if (compressed || !(empty || known)) {
       throw FhirRefusal.of(
           415,
           IssueCode.MEDIA_TYPE,
@@ -182,6 +194,16 @@ public final class FhirEndpoint {
             body -> takeBody(exchange, interaction, decoded, body),
             refusal -> exchange.send(answerTo(refusal)))
         .start();
+  }
+
+  private void readLines(Exchange exchange, LineTaker taker) {
+    if (!budget.take(LineBody.COST)) {
+      taker.release();
+      exchange.send(busy());
+      return;
+    }
+    Runnable released = () -> budget.giveBack(LineBody.COST);
+    new LineBody(vertx, exchange, taker, workers, LineBody.MAX_BYTES, released).start();
   }
 
   private void takeBody(
@@ -213,8 +235,7 @@ public final class FhirEndpoint {
           });
     } catch (RejectedExecutionException e) {
       done.run();
-      FhirRefusal refusal = stopping();
-      exchange.send(FhirAnswers.outcome(refusal.status(), refusal.issues()));
+      exchange.send(stoppingAnswer());
     }
   }
 
@@ -241,6 +262,11 @@ public final class FhirEndpoint {
         429,
         IssueCode.BUSY,
         "The service has as much in work as it can hold; expected the request again later.");
+  }
+
+  static HttpAnswer stoppingAnswer() {
+    FhirRefusal refusal = stopping();
+    return FhirAnswers.outcome(refusal.status(), refusal.issues());
   }
 
   private static FhirRefusal stopping() {

@@ -19,6 +19,20 @@ interface Interaction {
     return Negotiation.JSON_TYPES;
   }
 
+  /** Media types of bodies of any length that it takes line by line. */
+  default List<String> consumesLines() {
+    return List.of();
+  }
+
+  /**
+   * Begins to take such a body, of which nothing has been read.
+   *
+   * @throws FhirRefusal for what is wrong with the request already
+   */
+  default LineTaker lines(FhirRequest request) {
+    throw new IllegalStateException("This takes no lines");
+  }
+
   /** Media types that it can answer with, the preferred one first. */
   default List<String> produces() {
     return Negotiation.JSON_TYPES;

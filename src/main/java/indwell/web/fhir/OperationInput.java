@@ -33,11 +33,20 @@ final class OperationInput {
    * @throws FhirRefusal 400 for others, and for a name that stands twice
    */
   static OperationInput of(FhirRequest request, Set<String> known) {
+    return of(given(request), known, request.lenient());
+  }
+
+  /**
+   * Reads them.
+   *
+   * @param lenient whether others are passed over
+   */
+  static OperationInput of(List<Parameter> given, Set<String> known, boolean lenient) {
     OperationInput input = new OperationInput();
-    for (Parameter one : given(request)) {
+    for (Parameter one : given) {
       if (known.contains(one.name())) {
         input.add(one);
-      } else if (!request.lenient()) {
+      } else if (!lenient) {
         throw unknown(one.name(), known);
       }
     }
@@ -48,20 +57,30 @@ final class OperationInput {
   static List<Parameter> given(FhirRequest request) {
     List<Parameter> given = new ArrayList<>(request.parameters());
     if (request.method().equals("POST") && request.body().length() > 0) {
-      FhirBody body = FhirBody.read(request.body().getBytes());
-      if (!body.type().equals("Parameters")) {
-        throw FhirRefusal.of(
-            400,
-            IssueCode.BAD_RESOURCE,
-            "",
-            "The body is of type " + Shown.text(body.type()) + "; expected Parameters.");
-      }
+      FhirBody body = parameters(FhirBody.read(request.body().getBytes()));
       ParametersBody.parts(body.bytes()).forEach(part -> given.add(simple(part)));
     }
     return given;
   }
 
-  private static Parameter simple(Part part) {
+  /**
+   * The same body, if it is of type Parameters.
+   *
+   * @throws FhirRefusal 400 otherwise
+   */
+  static FhirBody parameters(FhirBody body) {
+    if (!body.type().equals("Parameters")) {
+      throw FhirRefusal.of(
+          400,
+          IssueCode.BAD_RESOURCE,
+          "",
+          "The body is of type " + Shown.text(body.type()) + "; expected Parameters.");
+    }
+    return body;
+  }
+
+  /** A parameter with a simple value. */
+  static Parameter simple(Part part) {
     return new Parameter(
         part.name(),
         part.value()

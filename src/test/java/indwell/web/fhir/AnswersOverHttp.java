@@ -7,6 +7,9 @@ import java.time.Instant;
 
 /** What a store answers over HTTP, for tests of other packages. */
 public final class AnswersOverHttp implements AutoCloseable {
+  /** What stands in answers for the address of the server, whose port is another each time. */
+  public static final String BASE = "http://localhost/fhir";
+
   private final FhirServer server;
 
   /** Leaves the store open when closed. */
@@ -20,7 +23,16 @@ public final class AnswersOverHttp implements AutoCloseable {
     if (answer.statusCode() != 200) {
       throw new AssertionError(answer.statusCode() + " " + answer.body());
     }
-    return answer.body();
+    return answer.body().replace(server.base(), BASE);
+  }
+
+  /** The body of a 200 to something sent. */
+  public String post(String path, String contentType, String body, String accept) throws Exception {
+    HttpResponse<String> answer = server.post(path, contentType, body, "Accept", accept);
+    if (answer.statusCode() != 200) {
+      throw new AssertionError(answer.statusCode() + " " + answer.body());
+    }
+    return answer.body().replace(server.base(), BASE);
   }
 
   @Override

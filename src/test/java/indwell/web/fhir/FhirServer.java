@@ -294,13 +294,16 @@ final class FhirServer implements AutoCloseable {
     return client.send(request.build(), BodyHandlers.ofString());
   }
 
-  HttpResponse<String> post(String path, String contentType, String body) throws Exception {
-    return client.send(
+  HttpResponse<String> post(String path, String contentType, String body, String... headers)
+      throws Exception {
+    HttpRequest.Builder request =
         HttpRequest.newBuilder(URI.create(base() + path))
             .header("Content-Type", contentType)
-            .POST(BodyPublishers.ofString(body))
-            .build(),
-        BodyHandlers.ofString());
+            .POST(BodyPublishers.ofString(body));
+    if (headers.length > 0) {
+      request.headers(headers);
+    }
+    return client.send(request.build(), BodyHandlers.ofString());
   }
 
   HttpResponse<String> put(String path, String body, String... headers) throws Exception {
