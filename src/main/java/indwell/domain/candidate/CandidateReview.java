@@ -60,7 +60,7 @@ public final class CandidateReview {
   private Judged judge(UrineCulture culture) {
     List<Judged> inStays =
         stays.stream()
-            .filter(stay -> stay.mayTake(culture.collectedOn()))
+            .filter(stay -> stay.reachesBackTo(culture.collectedOn()))
             .map(stay -> judge(culture, Optional.of(stay)))
             .toList();
     return inStays.stream()

@@ -23,9 +23,4 @@ public record HospitalDay(int value) {
     int apart = (int) ChronoUnit.DAYS.between(admission, date);
     return new HospitalDay(apart < 0 ? apart : apart + 1);
   }
-
-  /** The date that has this number. */
-  public LocalDate date(LocalDate admission) {
-    return admission.plusDays(value < 0 ? value : value - 1L);
-  }
 }

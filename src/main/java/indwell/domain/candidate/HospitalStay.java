@@ -28,6 +28,7 @@ final class HospitalStay {
   private final LocalDate admission;
   private final Optional<LocalDate> end;
   private final List<BedsideEvent> admittedBy;
+  private final LocalDate firstDate;
   private final List<CatheterDay> days;
   private final List<List<Trace>> traces;
 
@@ -40,6 +41,7 @@ final class HospitalStay {
         stay.firstInpatient().map(WardStay::by).stream()
             .flatMap(key -> timeline.events().stream().filter(event -> event.key().equals(key)))
             .toList();
+    this.firstDate = calendar.dateOf(stay.start());
     this.days = count.days(stay, calendar.startOf(through));
     this.traces = new DayTraces(timeline, stay, calendar).of(days);
   }
@@ -70,23 +72,15 @@ final class HospitalStay {
     return admittedBy;
   }
 
-  /** Whether a culture of that date can have its date of event in the stay. */
-  boolean mayTake(LocalDate collectedOn) {
-    return isFrom(collectedOn)
-        && isThrough(collectedOn, DATES_AFTER_DISCHARGE + InfectionWindow.DATES_AROUND);
+  /** Whether the date is no earlier than what the stay looks back to. */
+  boolean reachesBackTo(LocalDate date) {
+    return !date.isBefore(admission.minusDays(InfectionWindow.DATES_BEFORE_ADMISSION));
   }
 
   /** Whether an event of that date belongs to the stay. */
   boolean holds(LocalDate dateOfEvent) {
-    return isFrom(dateOfEvent) && isThrough(dateOfEvent, DATES_AFTER_DISCHARGE);
-  }
-
-  private boolean isFrom(LocalDate date) {
-    return !date.isBefore(admission.minusDays(InfectionWindow.DATES_BEFORE_ADMISSION));
-  }
-
-  private boolean isThrough(LocalDate date, int datesAfterEnd) {
-    return end.filter(last -> date.isAfter(last.plusDays(datesAfterEnd))).isEmpty();
+    return reachesBackTo(dateOfEvent)
+        && end.filter(last -> dateOfEvent.isAfter(last.plusDays(DATES_AFTER_DISCHARGE))).isEmpty();
   }
 
   /** The date as the eligibility count sees it; empty outside the dates of the stay. */
@@ -100,10 +94,7 @@ final class HospitalStay {
   }
 
   private OptionalInt index(LocalDate date) {
-    if (days.isEmpty()) {
-      return OptionalInt.empty();
-    }
-    long index = ChronoUnit.DAYS.between(days.get(0).date(), date);
+    long index = ChronoUnit.DAYS.between(firstDate, date);
     return index >= 0 && index < days.size() ? OptionalInt.of((int) index) : OptionalInt.empty();
   }
 }

@@ -1,7 +1,5 @@
 package indwell.domain.candidate;
 
-import java.util.Optional;
-
 /** What sort of organism a laboratory names; only a bacterium can make a urine culture usable. */
 public enum OrganismKind {
   BACTERIUM("bacterium"),
@@ -23,15 +21,5 @@ public enum OrganismKind {
   /** The word as requests carry it. */
   public String code() {
     return code;
-  }
-
-  /** The kind with that word. */
-  public static Optional<OrganismKind> ofCode(String code) {
-    for (OrganismKind kind : values()) {
-      if (kind.code.equals(code)) {
-        return Optional.of(kind);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -1,7 +1,6 @@
 package indwell.domain.candidate;
 
 import java.math.BigDecimal;
-import java.util.Optional;
 
 /**
  * A body temperature as it was charted: nothing is converted for the route, and the bounds are
@@ -31,16 +30,6 @@ public record Temperature(BigDecimal value, Unit unit) {
     /** The UCUM code. */
     public String code() {
       return code;
-    }
-
-    /** The unit with that UCUM code. */
-    public static Optional<Unit> ofCode(String code) {
-      for (Unit unit : values()) {
-        if (unit.code.equals(code)) {
-          return Optional.of(unit);
-        }
-      }
-      return Optional.empty();
     }
   }
 

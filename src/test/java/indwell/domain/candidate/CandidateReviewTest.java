@@ -47,6 +47,27 @@ class CandidateReviewTest {
     assertThat(atHome.result("culture 06-05; " + FEVER + "aged 66")).isEqualTo("none");
   }
 
+  /** An element of the window that lies in a stay does not make the culture one of the stay. */
+  @Test
+  void a_culture_three_dates_before_the_admission_is_not_of_the_stay() {
+    NewCandidate found = Patient.admitted().candidate("culture 05-29; temperature 05-30 38.5 Cel");
+
+    assertThat(found.onset()).isEqualTo(Onset.OUTSIDE_STAY);
+    assertThat(found.dateOfEvent().date()).isEqualTo(LocalDate.parse("2024-05-29"));
+    assertThat(Patient.admitted().candidate("culture 05-01; temperature 05-01 38.5 Cel").onset())
+        .isEqualTo(Onset.OUTSIDE_STAY);
+  }
+
+  @Test
+  void the_first_date_of_a_stay_has_its_catheter_day() {
+    NewCandidate found =
+        Patient.catheterised().candidate("culture 06-01; temperature 06-01 38.5 Cel");
+
+    assertThat(found.day().flatMap(CatheterDay::number))
+        .hasValueSatisfying(number -> assertThat(number.value()).isEqualTo(1));
+    assertThat(found.hospitalDay()).contains(new HospitalDay(1));
+  }
+
   @Test
   void a_stay_without_an_inpatient_ward_is_none() {
     Patient patient = Patient.of("06-01 07:00 admitted ER outpatient\n06-01 08:00 inserted c1");

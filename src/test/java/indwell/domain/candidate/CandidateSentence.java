@@ -123,7 +123,7 @@ public final class CandidateSentence {
     if (!parts.matches()) {
       throw new IllegalArgumentException("Not an organism: " + text);
     }
-    OrganismKind kind = OrganismKind.ofCode(parts.group(2)).orElseThrow();
+    OrganismKind kind = kind(parts.group(2));
     return new Growth(new Organism(parts.group(1), kind), count(parts));
   }
 
@@ -148,7 +148,20 @@ public final class CandidateSentence {
 
   private static Temperature temperature(String rest) {
     String[] valueAndUnit = rest.split(" ");
-    return new Temperature(
-        new BigDecimal(valueAndUnit[0]), Unit.ofCode(valueAndUnit[1]).orElseThrow());
+    return new Temperature(new BigDecimal(valueAndUnit[0]), unit(valueAndUnit[1]));
+  }
+
+  private static OrganismKind kind(String code) {
+    return Stream.of(OrganismKind.values())
+        .filter(one -> one.code().equals(code))
+        .findFirst()
+        .orElseThrow();
+  }
+
+  private static Unit unit(String code) {
+    return Stream.of(Unit.values())
+        .filter(one -> one.code().equals(code))
+        .findFirst()
+        .orElseThrow();
   }
 }

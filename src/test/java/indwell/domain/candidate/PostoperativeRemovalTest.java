@@ -40,13 +40,21 @@ class PostoperativeRemovalTest {
         .containsExactly("e3");
   }
 
-  @ParameterizedTest(name = "in place on {0}: {1}")
-  @CsvSource({"06-01, pending", "06-03, pending", "06-04, fail", "07-30, fail"})
-  void in_place(String today, String result) {
+  @ParameterizedTest(name = "in place on {0}: {1}, {2}")
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "06-01 | pending | In place, and postoperative day 2, 2024-06-03, is not over.",
+        "06-03 | pending | In place, and postoperative day 2, 2024-06-03, is not over.",
+        "06-04 | fail | Not removed by the end of postoperative day 2, 2024-06-03.",
+        "07-30 | fail | Not removed by the end of postoperative day 2, 2024-06-03."
+      })
+  void in_place(String today, String result, String sentence) {
     PostoperativeRemoval removal =
         removal("06-01 07:00 admitted W1\n06-01 08:00 inserted c1", today);
 
     assertThat(removal.result().code()).isEqualTo(result);
+    assertThat(removal.trace().finding()).isEqualTo(sentence);
     assertThat(removal.removedOn()).isEmpty();
     assertThat(removal.trace().facts()).hasSize(1);
   }
@@ -81,6 +89,35 @@ class PostoperativeRemovalTest {
                     "06-09")
                 .day())
         .hasValue(2);
+  }
+
+  @Test
+  void a_suprapubic_catheter_neither_lengthens_nor_ends_the_time_of_another() {
+    assertThat(
+            removal(
+                    """
+                    06-01 07:00 admitted W1
+                    06-01 08:00 inserted c1
+                    06-01 08:00 inserted s1 suprapubic
+                    06-02 10:00 removed c1
+                    06-05 10:00 removed s1
+                    """,
+                    "06-09")
+                .day())
+        .hasValue(1);
+    assertThat(
+            removal(
+                    """
+                    06-01 07:00 admitted W1
+                    06-01 08:00 inserted c1
+                    06-01 08:00 inserted s1 suprapubic
+                    06-02 10:00 removed s1
+                    06-02 10:00 discharged
+                    """,
+                    "06-09")
+                .result()
+                .code())
+        .isEqualTo("not-measured");
   }
 
   @ParameterizedTest(name = "{0}")

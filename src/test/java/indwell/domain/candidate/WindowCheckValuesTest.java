@@ -140,7 +140,8 @@ class WindowCheckValuesTest {
     return new DateRange(day(first), day(last));
   }
 
+  /** There is no day 0. */
   private static LocalDate day(int number) {
-    return new HospitalDay(number).date(LocalDate.parse("2024-06-01"));
+    return LocalDate.parse("2024-06-01").plusDays(number < 0 ? number : number - 1L);
   }
 }
