@@ -14,13 +14,16 @@ public record BloodCulture(LocalDate collectedOn, List<Organism> organisms, bool
     organisms = List.copyOf(organisms);
   }
 
-  /** Its bacteria that are among those of a urine culture; a screening specimen has none. */
-  List<Organism> matching(List<Organism> urine) {
+  /**
+   * What of it is among those of a urine culture; a screening specimen has none.
+   *
+   * @param pathogens bacteria all of them, so that a yeast never matches (rule P11)
+   */
+  List<Organism> matching(List<Organism> pathogens) {
     return screening
         ? List.of()
         : organisms.stream()
-            .filter(one -> one.kind() == OrganismKind.BACTERIUM)
-            .filter(one -> urine.stream().anyMatch(other -> other.isNamed(one.name())))
+            .filter(one -> pathogens.stream().anyMatch(other -> other.isNamed(one.name())))
             .toList();
   }
 }

@@ -1,9 +1,12 @@
 package indwell.domain.candidate;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.util.OptionalInt;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -48,6 +51,33 @@ class UsableCultureTest {
 
     assertThat(UsableCulture.pathogens(culture).trace().finding())
         .isEqualTo("The culture of 2024-06-05 is " + why);
+  }
+
+  @ParameterizedTest(name = "from {0} to {1}: enough {2}, uncertain {3}")
+  @CsvSource({
+    "0, 0, false, false, 0 CFU/mL",
+    "0, 99999, false, false, 0 to 99999 CFU/mL",
+    "0, 100000, false, true, 0 to 100000 CFU/mL",
+    "99999, 100001, false, true, 99999 to 100001 CFU/mL",
+    "100000, 100000, true, false, 100000 CFU/mL",
+    "100000, , true, false, at least 100000 CFU/mL",
+    "99999, , false, true, at least 99999 CFU/mL"
+  })
+  void a_count_is_enough_not_enough_or_neither(
+      int from, Integer to, boolean enough, boolean uncertain, String words) {
+    ColonyCount count =
+        new ColonyCount(from, to == null ? OptionalInt.empty() : OptionalInt.of(to));
+
+    assertThat(count.isEnough()).isEqualTo(enough);
+    assertThat(count.isUncertain()).isEqualTo(uncertain);
+    assertThat(count.words()).isEqualTo(words);
+  }
+
+  @Test
+  void a_count_is_not_negative_and_runs_forwards() {
+    assertThatThrownBy(() -> ColonyCount.of(-1)).isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> new ColonyCount(2, OptionalInt.of(1)))
+        .isInstanceOf(IllegalArgumentException.class);
   }
 
   @ParameterizedTest(name = "{0} as {1}: {2}")
