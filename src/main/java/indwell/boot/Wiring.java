@@ -27,6 +27,7 @@ import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.ReviewCandidates;
 import indwell.usecase.SearchResources;
+import indwell.usecase.UnitPractice;
 import indwell.usecase.UnitReport;
 import indwell.usecase.WardBoard;
 import indwell.usecase.export.ExportFolder;
@@ -241,6 +242,12 @@ public class Wiring {
   @Singleton
   PatientStory patientStory(ClinicalStore store, Facility facility) {
     return new PatientStory(store, facility);
+  }
+
+  @Produces
+  @Singleton
+  UnitPractice unitPractice(ClinicalStore store, Facility facility) {
+    return new UnitPractice(store, facility);
   }
 
   /** A new key with every start: forms that were opened before are opened anew. */

@@ -40,6 +40,7 @@ final class Layers {
           "indwell.web.page",
           "indwell.web.page.insertion",
           "indwell.web.page.patient",
+          "indwell.web.page.report",
           "indwell.web.page.svg",
           "indwell.adapter.store.memory",
           "indwell.adapter.store.jdbc",

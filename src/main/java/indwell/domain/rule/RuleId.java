@@ -93,6 +93,18 @@ public enum RuleId {
       "CHART-G",
       "Provost and Murray 2011, pp. 228-229, g chart (restated, SigmaXL documentation), rules K3, K4,"
           + " K7; Minitab, G chart (published), rules K5, K6"),
+  STEP_1(
+      "STEP-1",
+      "HICPAC 2009 II, aseptic insertion (from memory); the list of steps: common practice; the"
+          + " measure is own"),
+  REVIEW_1(
+      "REVIEW-1",
+      "AHRQ toolkit 2015, Appendix I, indication on each day of use (published); the hour is own"),
+  DWELL_1(
+      "DWELL-1",
+      "calendar days with the insertion date as day 1: NHSN manual chapter 7 (restated); the measure"
+          + " is own"),
+  HOURS_1("HOURS-1", "own; what makes a flag be in force stands with the flag's own rule"),
   WINDOW_1(
       "WINDOW-1",
       "CDC, NHSN FAQs: Miscellaneous, infection window period (published); that the urine culture"

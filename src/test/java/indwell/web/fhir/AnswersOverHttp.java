@@ -1,9 +1,12 @@
 package indwell.web.fhir;
 
 import indwell.port.ClinicalStore;
+import indwell.port.SurveillanceFacts;
 import indwell.usecase.Facility;
 import java.net.http.HttpResponse;
 import java.time.Instant;
+import java.time.YearMonth;
+import java.util.OptionalInt;
 
 /** What a store answers over HTTP, for tests of other packages. */
 public final class AnswersOverHttp implements AutoCloseable {
@@ -15,6 +18,17 @@ public final class AnswersOverHttp implements AutoCloseable {
   /** Leaves the store open when closed. */
   public AnswersOverHttp(ClinicalStore store, Facility facility, Instant now) throws Exception {
     server = new FhirServer(store, facility, now);
+  }
+
+  /** Takes facts of people over from another place. */
+  public void takeFacts(SurveillanceFacts from, YearMonth start, YearMonth endInclusive) {
+    server.facts.record(
+        from.newest(start, endInclusive).values().stream()
+            .map(
+                one ->
+                    new SurveillanceFacts.Stated(one.month(), one.canonical(), OptionalInt.empty()))
+            .toList(),
+        server.now());
   }
 
   /** The body of a 200. */

@@ -4,6 +4,7 @@ import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.boot.demo.DemoWard;
 import indwell.domain.rule.RuleSettings;
+import indwell.domain.surveillance.Statistics;
 import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
@@ -11,14 +12,19 @@ import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
+import indwell.usecase.DeviceDays;
 import indwell.usecase.EnterAtBedside;
 import indwell.usecase.Facility;
 import indwell.usecase.InsertionRecord;
 import indwell.usecase.PatientStory;
+import indwell.usecase.Predictions;
 import indwell.usecase.RecordEvents;
+import indwell.usecase.UnitPractice;
+import indwell.usecase.UnitReport;
 import indwell.usecase.WardBoard;
 import indwell.web.page.insertion.InsertionPage;
 import indwell.web.page.patient.PatientPage;
+import indwell.web.page.report.ReportPage;
 import indwell.web.ward.WardPage;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
@@ -92,6 +98,17 @@ public final class PagesServer implements AutoCloseable {
         .register(router);
     new InsertionPage(pages, new InsertionRecord(store, facility), facility).register(router);
     new PatientPage(pages, new PatientStory(store, facility), facility).register(router);
+    new ReportPage(
+            pages,
+            new UnitReport(
+                new DeviceDays(store, facility),
+                facts,
+                Statistics.RATIOS,
+                Predictions.OFF,
+                facility),
+            new UnitPractice(store, facility),
+            facility)
+        .register(router);
     server =
         vertx
             .createHttpServer(new HttpServerOptions().setPort(port).setHost("127.0.0.1"))
