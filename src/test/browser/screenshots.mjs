@@ -1,5 +1,5 @@
 // Takes the pictures of docs/ from a running service with the demo ward.
-// Usage: node screenshots.mjs http://localhost:8080 FOLDER   (FOLDER is docs; see docs/pages.md)
+// Usage: node screenshots.mjs http://localhost:8080 FOLDER   (FOLDER is docs). seed-year.mjs before it gives the charts something to draw.
 import { mkdirSync } from 'node:fs';
 import { SHAPES, addresses, launch } from './browser.mjs';
 

@@ -78,12 +78,12 @@ function facts(ward) {
     const start = monthsBack(back);
     const last = new Date(monthsBack(back - 1) - DAY).getUTCDate();
     // Fewer from the second year on, as if something had been changed.
-    const many = ward.monthly * (back > 12 ? 1.6 : 0.5);
+    const many = ward.monthly * (back > 12 ? 0.7 : 0.3);
     const count = Math.floor(many) + (draw() < many % 1 ? 1 : 0);
     const month = iso(start).slice(0, 7);
     const dates = Array.from({ length: count }, () => `${month}-${String(between(1, last)).padStart(2, '0')}`).sort();
     return { ward: ward.code, month, confirmedCauti: count, cautiDates: dates,
-      predictedCauti: Math.round(ward.monthly * 1150) / 1000, baseline: 'invented' };
+      predictedCauti: Math.round(ward.monthly * 1300) / 1000, baseline: 'invented' };
   });
 }
 

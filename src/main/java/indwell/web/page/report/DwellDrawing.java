@@ -2,6 +2,7 @@ package indwell.web.page.report;
 
 import indwell.domain.surveillance.DwellTimes;
 import indwell.domain.surveillance.DwellTimes.Bin;
+import indwell.web.page.svg.Ticks;
 import io.quarkus.qute.RawString;
 import java.util.List;
 
@@ -22,7 +23,7 @@ final class DwellDrawing {
                 + " catheters, median "
                 + dwell.median().map(Object::toString).orElse("none")
                 + " days. The table below has the numbers.",
-            most,
+            Ticks.wholeUpTo(Math.max(most, 1)),
             bins.size());
     plot.unit("catheters");
     plot.labels(bins.stream().map(Bin::label).toList(), "calendar days, insertion day 1");

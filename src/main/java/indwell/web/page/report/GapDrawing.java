@@ -1,6 +1,7 @@
 package indwell.web.page.report;
 
 import indwell.domain.surveillance.GChart;
+import indwell.web.page.svg.Ticks;
 import io.quarkus.qute.RawString;
 import java.util.ArrayList;
 import java.util.List;
@@ -25,7 +26,7 @@ final class GapDrawing {
                 + centre
                 + " days; one above the upper limit is an improvement. The table below has the"
                 + " numbers.",
-            highest,
+            Ticks.wholeUpTo(Math.max(highest, 1)),
             gaps);
     plot.unit("days to the next event");
     List<String> labels = new ArrayList<>();

@@ -20,9 +20,8 @@ final class Plot {
   private final Scale up;
   private final Scale across;
 
-  Plot(String id, String title, String description, double highest, int places) {
+  Plot(String id, String title, String description, List<BigDecimal> ticks, int places) {
     this.svg = new Svg(id, WIDTH, HEIGHT, title, description);
-    List<BigDecimal> ticks = Ticks.upTo(Math.max(highest, 1));
     this.up = new Scale(0, ticks.get(ticks.size() - 1).doubleValue(), BOTTOM, TOP);
     this.across = new Scale(0, Math.max(places, 1), LEFT, RIGHT);
     for (BigDecimal tick : ticks) {

@@ -67,7 +67,7 @@ final class PracticeFigures {
                   Figures.percent(counts.done(), counts.asked()),
                   1,
                   PERCENT,
-                  "Never charted as done or not done.")
+                  "Not charted.")
               .all());
     }
     return figures;

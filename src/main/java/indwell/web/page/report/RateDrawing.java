@@ -2,6 +2,7 @@ package indwell.web.page.report;
 
 import indwell.domain.surveillance.UChart;
 import indwell.usecase.UnitWard;
+import indwell.web.page.svg.Ticks;
 import io.quarkus.qute.RawString;
 import java.util.List;
 
@@ -32,7 +33,7 @@ final class RateDrawing {
                 + " per 1,000 catheter days; "
                 + outside
                 + " outside their limits. The table below has the numbers.",
-            highest,
+            Ticks.upTo(Math.max(highest, 1)),
             months);
     plot.unit("CAUTI per 1,000 catheter days");
     plot.labels(labels, "month");

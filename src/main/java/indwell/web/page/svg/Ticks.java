@@ -12,6 +12,15 @@ public final class Ticks {
 
   /** From 0 in steps of 1, 2 or 5 times a power of ten up to the first at or above the highest. */
   public static List<BigDecimal> upTo(double highest) {
+    return upTo(highest, BigDecimal.ZERO);
+  }
+
+  /** The same of what is counted, which has no parts. */
+  public static List<BigDecimal> wholeUpTo(double highest) {
+    return upTo(highest, BigDecimal.ONE);
+  }
+
+  private static List<BigDecimal> upTo(double highest, BigDecimal leastStep) {
     double rough = Math.max(highest, 1e-9) / WANTED;
     int power = (int) Math.floor(Math.log10(rough));
     BigDecimal step = BigDecimal.ONE.scaleByPowerOfTen(power);
@@ -21,6 +30,7 @@ public final class Ticks {
         break;
       }
     }
+    step = step.max(leastStep);
     List<BigDecimal> ticks = new ArrayList<>();
     BigDecimal tick = BigDecimal.ZERO;
     ticks.add(tick);
