@@ -12,6 +12,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
@@ -52,6 +53,23 @@ class WardPageTest {
             .toList();
 
     assertThat(kinds).containsExactly("patient", "removal", "care", "record", "none");
+  }
+
+  @Test
+  void of_one_kind_of_hand_what_has_waited_longest_comes_first() throws Exception {
+    Document page = demo.page("/");
+    for (String kind : List.of("patient", "removal", "care", "record")) {
+      List<Instant> since =
+          page.select("li.catheter." + kind).stream()
+              .map(
+                  row ->
+                      row.select(".hand." + kind).stream()
+                          .map(flag -> OffsetDateTime.parse(flag.attr("data-since")).toInstant())
+                          .min(Comparator.naturalOrder())
+                          .orElseThrow())
+              .toList();
+      assertThat(since).as(kind).isNotEmpty().isSorted();
+    }
   }
 
   @Test
