@@ -45,6 +45,7 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.io.TempDir;
@@ -60,6 +61,10 @@ import org.junit.jupiter.params.provider.EnumSource;
 class ConsecutiveExportsTest {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int WRITERS = 4;
+
+  /** Made while others write, at the least. */
+  private static final int EXPORTS = 5;
+
   private static final int HISTORIES = 3;
   private static final Clock CLOCK = Clock.systemUTC();
 
@@ -97,13 +102,14 @@ class ConsecutiveExportsTest {
       RecordEvents recordEvents = new RecordEvents(store, new Slow(), context);
       Map<String, JsonNode> copy = new TreeMap<>();
       List<Integer> sizes = new ArrayList<>();
+      AtomicInteger exported = new AtomicInteger();
       ExecutorService writers = Executors.newFixedThreadPool(WRITERS);
       try (Exports exports = exports(store, search)) {
         exports.start();
         List<Future<Boolean>> under = new ArrayList<>();
         for (int number = 0; number < WRITERS; number++) {
           int writer = number;
-          under.add(writers.submit(() -> write(recordEvents, writer)));
+          under.add(writers.submit(() -> write(recordEvents, writer, exported)));
         }
         Instant time = Instant.MIN;
         boolean busy = true;
@@ -111,6 +117,7 @@ class ConsecutiveExportsTest {
           busy = under.stream().anyMatch(one -> !one.isDone());
           ExportJob job = export(exports, time);
           sizes.add(read(exports, job, copy));
+          exported.incrementAndGet();
           time = job.transactionTime();
         }
         for (Future<Boolean> one : under) {
@@ -120,7 +127,7 @@ class ConsecutiveExportsTest {
       } finally {
         writers.shutdownNow();
       }
-      assertThat(sizes.size()).isGreaterThan(4);
+      assertThat(sizes).hasSizeGreaterThanOrEqualTo(EXPORTS);
       assertThat(sizes.stream().filter(size -> size > 0).count()).isGreaterThan(2);
     }
   }
@@ -137,9 +144,10 @@ class ConsecutiveExportsTest {
         () -> UUID.randomUUID().toString());
   }
 
-  private static boolean write(RecordEvents recordEvents, int writer) {
-    for (int history = 0; history < HISTORIES; history++) {
-      for (String body : new RandomBodies(100L * writer + history).bodies()) {
+  /** Writes its histories, and on until enough exports were made beside them. */
+  private static boolean write(RecordEvents recordEvents, int writer, AtomicInteger exported) {
+    for (int history = 0; history < HISTORIES || exported.get() < EXPORTS; history++) {
+      for (String body : new RandomBodies(100_000L * writer + history).bodies()) {
         Instant now = CLOCK.instant();
         EventResult result =
             recordEvents.record(EventBodies.line(body.getBytes(StandardCharsets.UTF_8), now), now);
