@@ -3,6 +3,7 @@ package indwell.web.ward;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.BusinessId;
 import indwell.domain.event.CatheterEvent.NeedReview;
+import indwell.domain.refusal.IssueCode;
 import indwell.fhir.map.ResourceId;
 import indwell.usecase.Asked;
 import indwell.usecase.EnterAtBedside;
@@ -183,6 +184,10 @@ public class WardPage {
 
   private HttpAnswer sayWho(PageRequest request) {
     browsers.taken(request, EntryForms.aboutRecorder());
+    if (recorders.verified()) {
+      throw PageRefusal.of(
+          IssueCode.NOT_FOUND, "Who records is told by the login; expected no form that says it.");
+    }
     BoardFilter filter = BoardFilter.of(request);
     return PageAnswers.seeOther(filter.address())
         .with("Set-Cookie", TypedRecorder.cookie(request.requiredField("staffNumber")));

@@ -78,6 +78,11 @@ public final class PagesServer implements AutoCloseable {
   }
 
   public PagesServer(int port) throws Exception {
+    this(port, new TypedRecorder());
+  }
+
+  /** With another way to know who records, as a login would be. */
+  public PagesServer(int port, Recorders recorders) throws Exception {
     Facility facility = BERLIN;
     recordEvents =
         new RecordEvents(store, new NothingFound(), new MappingContext(facility.calendar().zone()));
@@ -93,7 +98,7 @@ public final class PagesServer implements AutoCloseable {
             new WardBoard(store, facility),
             new EnterAtBedside(store, recordEvents),
             seal,
-            new TypedRecorder(),
+            recorders,
             facility)
         .register(router);
     new InsertionPage(pages, new InsertionRecord(store, facility), facility).register(router);

@@ -2,12 +2,15 @@ package indwell.web.ward;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import indwell.domain.event.BusinessId;
 import indwell.domain.event.EventKey;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.StoredEvent;
 import indwell.web.page.Bedside;
 import indwell.web.page.FormSeal;
+import indwell.web.page.PageRequest;
 import indwell.web.page.PagesServer;
+import indwell.web.page.Recorders;
 import java.net.http.HttpResponse;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -381,6 +384,33 @@ class RecordingTest {
 
     assertThat(answer.statusCode()).isEqualTo(403);
     assertThat(code(answer)).isEqualTo("IND-0363");
+  }
+
+  @Test
+  void a_login_takes_the_place_of_what_is_typed_in() throws Exception {
+    Recorders login =
+        new Recorders() {
+          @Override
+          public Optional<BusinessId> of(PageRequest request) {
+            return Optional.of(new BusinessId("https://login.example/staff", "N-5"));
+          }
+
+          @Override
+          public boolean verified() {
+            return true;
+          }
+        };
+    try (PagesServer behind = new PagesServer(0, login)) {
+      behind.record(
+          Bedside.withCatheter("P-1", "A-1", PagesServer.NOW.minus(Duration.ofHours(30)))
+              .toArray(String[]::new));
+
+      Document page = behind.page("/wards/A-1", "Cookie", "indwell-recorder=N-204");
+
+      assertThat(page.select(".recorder").text()).isEqualTo("Recording as N-5");
+      assertThat(page.select("form[action*=recorder]")).isEmpty();
+      assertThat(page.select("button[name=act]")).isNotEmpty();
+    }
   }
 
   @Test
