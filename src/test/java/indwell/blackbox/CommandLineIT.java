@@ -106,7 +106,7 @@ class CommandLineIT {
     assertThat(done.exitCode()).isEqualTo(1);
     assertThat(done.out())
         .contains(
-            "bad.json:1:38: error code-invalid Patient.gender: Code \"x\" is not in the value")
+            "bad.json:1:39: error code-invalid Patient.gender: Code \"x\" is not in the value")
         .contains("of http://hl7.org/fhir/StructureDefinition/Patient|4.0.1)");
     assertThat(done.err()).isEqualTo("1 resource in 1 file validated: 1 error, 0 warnings.\n");
   }
