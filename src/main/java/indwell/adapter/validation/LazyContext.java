@@ -151,7 +151,8 @@ final class LazyContext extends WorkerContextValidationSupportAdapter {
     return done;
   }
 
-  private IBaseResource withSnapshot(IBaseResource definition) {
+  /** The definition as it was given, completed by its base. */
+  IBaseResource withSnapshot(IBaseResource definition) {
     return snapshots.generateSnapshot(
         new ValidationSupportContext(chain), definition, "", null, "");
   }

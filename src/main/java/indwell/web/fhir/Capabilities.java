@@ -116,6 +116,11 @@ final class Capabilities {
     }
   }
 
+  /** What to know of a type beside what can be done with it. */
+  void documentation(String type, String text) {
+    resource(type).setDocumentation(text);
+  }
+
   /** A CapabilityStatement whose claims are met. */
   void instantiates(String canonical) {
     instantiated.add(canonical);

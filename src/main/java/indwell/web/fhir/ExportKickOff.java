@@ -18,6 +18,9 @@ import java.util.Set;
  */
 final class ExportKickOff implements Interaction {
   private static final String DEFINITIONS = "http://hl7.org/fhir/uv/bulkdata/OperationDefinition/";
+  private static final String GROUPS =
+      "The patients who were ever in a ward; the id is the ward code. A Group can be exported, and"
+          + " neither read nor searched.";
   private static final String INSTANTIATED =
       "http://hl7.org/fhir/uv/bulkdata/CapabilityStatement/bulk-data";
   private static final String SEPARATE = "separate-export-status";
@@ -117,7 +120,10 @@ final class ExportKickOff implements Interaction {
     switch (scope) {
       case SYSTEM -> capabilities.operation("export", DEFINITIONS + "export");
       case PATIENT -> capabilities.operation("Patient", "export", DEFINITIONS + "patient-export");
-      case GROUP -> capabilities.operation("Group", "export", DEFINITIONS + "group-export");
+      case GROUP -> {
+        capabilities.operation("Group", "export", DEFINITIONS + "group-export");
+        capabilities.documentation("Group", GROUPS);
+      }
     }
   }
 }

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.fhir.term.Systems;
 import indwell.web.HttpAnswer;
 import java.time.Instant;
 import java.util.List;
@@ -11,6 +12,9 @@ import java.util.Set;
  * <p>Source: https://hl7.org/fhir/R4/http.html#capabilities
  */
 final class MetadataInteraction implements Interaction {
+  /** The same claims as a file of fhir-profiles; a test holds one against the other. */
+  private static final String PUBLISHED = Systems.BASE + "/CapabilityStatement/indwell";
+
   private final Capabilities capabilities = new Capabilities();
   private final Instant since;
 
@@ -19,6 +23,7 @@ final class MetadataInteraction implements Interaction {
    * @param since when the service was started
    */
   MetadataInteraction(List<Interaction> others, Instant since) {
+    capabilities.instantiates(PUBLISHED);
     others.forEach(one -> one.describe(capabilities));
     this.since = since;
   }

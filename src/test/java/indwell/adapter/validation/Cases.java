@@ -3,6 +3,7 @@ package indwell.adapter.validation;
 import ca.uhn.fhir.context.FhirContext;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import indwell.docs.PrettyJson;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
@@ -60,6 +61,10 @@ final class Cases {
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
+  }
+
+  static String pretty(JsonNode node) {
+    return PrettyJson.of(node);
   }
 
   /** Ids of the profiles on resources. */
