@@ -5,6 +5,7 @@ import indwell.port.ClinicalStore;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
 import indwell.port.StoredResource;
+import java.time.Instant;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
@@ -40,6 +41,11 @@ public final class ReadResources {
   public List<StoredResource> read(Collection<ResourceKey> keys) {
     Map<ResourceKey, StoredResource> found = store.read(state -> state.resources(keys));
     return keys.stream().flatMap(key -> Optional.ofNullable(found.get(key)).stream()).toList();
+  }
+
+  /** The Group of a ward, which is worked out as of now. */
+  public Optional<StoredResource> group(String id, Instant now) {
+    return store.read(state -> WardGroups.read(state, id, now));
   }
 
   /** One version. */

@@ -53,9 +53,11 @@ public final class SearchResources {
   public Found find(ResourceQuery query, Total total, Instant now) {
     return store.read(
         state ->
-            query.type().equals("Flag")
-                ? flags.find(state, query, total, now)
-                : find(state, query, total));
+            switch (query.type()) {
+              case "Flag" -> flags.find(state, query, total, now);
+              case "Group" -> WardGroups.find(state, query, total, now);
+              default -> find(state, query, total);
+            });
   }
 
   /**

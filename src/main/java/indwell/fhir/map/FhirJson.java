@@ -8,6 +8,13 @@ import org.hl7.fhir.r4.model.Resource;
 
 /** Resources as JSON text and back. Safe for use by many threads: each call has its own parser. */
 public final class FhirJson {
+  /** System of the tag of a resource that is not whole. */
+  public static final String PART_SYSTEM =
+      "http://terminology.hl7.org/CodeSystem/v3-ObservationValue";
+
+  /** Code of the tag of a resource that is not whole. */
+  public static final String PART = "SUBSETTED";
+
   private static final FhirContext CONTEXT = FhirContext.forR4Cached();
 
   private FhirJson() {}
@@ -36,6 +43,11 @@ public final class FhirJson {
       // HAPI's parser trusts that an object stands where R4 has one, an extension above all.
       throw new DataFormatException("An element has not the shape that FHIR R4 gives it", shape);
     }
+  }
+
+  /** Whether a resource says that it is only a part of one (FHIR R4, search.html#summary). */
+  public static boolean isPart(Resource resource) {
+    return resource.getMeta().getTag(PART_SYSTEM, PART) != null;
   }
 
   private static IParser parser() {

@@ -114,10 +114,16 @@ public final class SearchParameters {
 
   private static final List<SearchParameter> OF_ALL = List.of(token(ID), date(LAST_UPDATED));
 
+  /** A Group is made anew each time, so that it was never last updated. */
+  private static final List<SearchParameter> OF_GROUP = List.of(token(ID), IDENTIFIERS);
+
   private SearchParameters() {}
 
   /** All parameters that select resources of the type. */
   public static List<SearchParameter> of(String type) {
+    if (type.equals("Group")) {
+      return OF_GROUP;
+    }
     List<SearchParameter> all = new ArrayList<>(OF_ALL);
     all.addAll(BY_TYPE.getOrDefault(type, List.of()));
     return all;

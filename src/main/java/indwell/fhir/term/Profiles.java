@@ -28,6 +28,8 @@ public final class Profiles {
   public static final String DEVICE_DAY_PATIENT_REPORT = own("catheter-device-day-patient-report");
   public static final String COUNTED_PATIENTS = own("catheter-counted-patients");
 
+  public static final String WARD_GROUP = own("catheter-ward-group");
+
   private Profiles() {}
 
   private static String own(String id) {

@@ -8,6 +8,7 @@ import indwell.domain.refusal.IssueCode;
 import indwell.fhir.bundle.TakenProfile;
 import indwell.fhir.bundle.TakenProfile.Role;
 import indwell.fhir.map.EnteredInError;
+import indwell.fhir.map.FhirJson;
 import indwell.fhir.term.Extensions;
 import indwell.fhir.term.Hl7;
 import indwell.usecase.sent.Verdict.Follows;
@@ -61,6 +62,11 @@ final class CountingNeeds {
   static Verdict of(Resource resource, Optional<TakenProfile> profile) {
     if (EnteredInError.isMarked(resource)) {
       return new TakenBack();
+    }
+    if (FhirJson.isPart(resource)) {
+      CountingNeeds part = new CountingNeeds(resource);
+      part.need("meta.tag", "It is tagged SUBSETTED and so only a part of a resource");
+      return part.found();
     }
     if (profile.isEmpty()) {
       return new SaysNothing("they have no code or profile that is counted");

@@ -74,6 +74,13 @@ final class SentReader {
               + target.type()
               + " as in the URL.");
     }
+    if (FhirJson.isPart(resource)) {
+      throw entry.refused(
+          422,
+          IssueCode.RESOURCE_NOT_TAKEN,
+          "resource.meta.tag",
+          "The resource is tagged SUBSETTED and so only a part of one; expected the whole.");
+    }
     TakenProfile profile =
         TakenProfile.of(resource)
             .orElseThrow(

@@ -73,7 +73,7 @@ final class AllInteractions {
     all.add(new UnitReportOperation(unitReport, true));
     all.add(new SearchInteraction(SearchForm.BODY, reading, search));
     all.addAll(HistoryInteraction.all(resources));
-    all.addAll(FlagHistoryRefusal.all());
+    all.addAll(WorkedOutHistoryRefusal.all());
     all.addAll(exporting(exports, resources, new ExportFilters(search, context.zone())));
     all.addAll(ChangeInteraction.all(bundles));
     all.add(

@@ -40,10 +40,7 @@ final class Capabilities {
       resource(type)
           .setVersioning(versions(type))
           .setReadHistory(versions(type) == ResourceVersionPolicy.VERSIONED)
-          .setConditionalRead(
-              versions(type) == ResourceVersionPolicy.VERSIONED
-                  ? ConditionalReadStatus.FULLSUPPORT
-                  : ConditionalReadStatus.MODIFIEDSINCE)
+          .setConditionalRead(conditionalRead(type))
           .addReferencePolicy(ReferenceHandlingPolicy.LITERAL);
     }
   }
@@ -75,7 +72,18 @@ final class Capabilities {
 
   /** What is worked out has no versions. */
   private static ResourceVersionPolicy versions(String type) {
-    return type.equals("Flag") ? ResourceVersionPolicy.NOVERSION : ResourceVersionPolicy.VERSIONED;
+    return SearchForm.WORKED_OUT.contains(type)
+        ? ResourceVersionPolicy.NOVERSION
+        : ResourceVersionPolicy.VERSIONED;
+  }
+
+  /** A Group is always of now; of a Flag it is known when it last changed. */
+  private static ConditionalReadStatus conditionalRead(String type) {
+    return switch (type) {
+      case "Flag" -> ConditionalReadStatus.MODIFIEDSINCE;
+      case "Group" -> ConditionalReadStatus.NOTSUPPORTED;
+      default -> ConditionalReadStatus.FULLSUPPORT;
+    };
   }
 
   /** A parameter of a search. */
@@ -86,6 +94,14 @@ final class Capabilities {
             .setName(parameter.name())
             .setType(SearchParamType.valueOf(parameter.kind().name()));
     parameter.definition().ifPresent(described::setDefinition);
+  }
+
+  /** A parameter of every read and search, which selects nothing but shapes the answer. */
+  void shape(String name, String documentation) {
+    rest.addSearchParam()
+        .setName(name)
+        .setType(SearchParamType.SPECIAL)
+        .setDocumentation(documentation);
   }
 
   /** A reference that a search can follow, once. */

@@ -23,10 +23,10 @@ final class ReadInteraction implements Interaction {
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
-    OperationInput.of(request, Set.of());
+    Shape shape = Shape.of(request);
     return resources
         .read(request)
-        .map(stored -> Versioned.answer(request, stored))
+        .map(stored -> Versioned.answer(request, stored, shape))
         .orElseThrow(() -> unknown(request));
   }
 

@@ -19,6 +19,7 @@ import java.util.stream.Stream;
  * @param page where the page begins; empty for the first
  * @param includes what to add because a match refers to it
  * @param revincludes what to add because it refers to a match
+ * @param shape how much of each resource to give
  */
 record ResultParameters(
     int count,
@@ -26,9 +27,9 @@ record ResultParameters(
     String sort,
     Optional<String> page,
     List<Include> includes,
-    List<Include> revincludes) {
+    List<Include> revincludes,
+    Shape shape) {
   static final String COUNT = "_count";
-  static final String SUMMARY = "_summary";
   static final String TOTAL = "_total";
   static final String SORT = "_sort";
   static final String INCLUDE = "_include";
@@ -40,7 +41,8 @@ record ResultParameters(
   static final int DEFAULT_COUNT = 50;
   static final int MOST = 1_000;
 
-  static final Set<String> NAMES = Set.of(COUNT, SUMMARY, TOTAL, SORT, INCLUDE, REVINCLUDE, AFTER);
+  static final Set<String> NAMES =
+      Set.of(COUNT, Shape.SUMMARY, Shape.ELEMENTS, TOTAL, SORT, INCLUDE, REVINCLUDE, AFTER);
 
   /**
    * Reads them.
@@ -48,16 +50,25 @@ record ResultParameters(
    * @throws FhirRefusal 400 for one that stands twice or has a value that it cannot have
    */
   static ResultParameters of(String type, List<Parameter> given) {
-    boolean countOnly = oneOf(given, SUMMARY, List.of("false", "count")).equals("count");
+    String summary = oneOf(given, Shape.SUMMARY, List.of("false", "true", "text", "data", "count"));
+    boolean countOnly = summary.equals("count");
     int count = single(given, COUNT).map(ResultParameters::number).orElse(DEFAULT_COUNT);
     String total = oneOf(given, TOTAL, List.of("", "none", "estimate", "accurate"));
+    List<Include> includes = includes(given, INCLUDE, Include.from(type));
+    List<Include> revincludes = includes(given, REVINCLUDE, Include.to(type));
+    if (summary.equals("text") && !(includes.isEmpty() && revincludes.isEmpty())) {
+      throw FhirRefusal.badParameter(
+          Shape.SUMMARY,
+          "Parameter _summary=text does not go with _include or _revinclude; expected it without.");
+    }
     return new ResultParameters(
         countOnly ? 0 : count,
         countOnly || count == 0 ? Total.ACCURATE : total(total),
         oneOf(given, SORT, sorts(type)),
         single(given, AFTER),
-        includes(given, INCLUDE, Include.from(type)),
-        includes(given, REVINCLUDE, Include.to(type)));
+        includes,
+        revincludes,
+        Shape.of(type, summary, given));
   }
 
   private static Total total(String text) {
@@ -101,7 +112,13 @@ record ResultParameters(
     return values.stream().findFirst();
   }
 
-  private static String oneOf(List<Parameter> given, String name, List<String> possible) {
+  /**
+   * The value of a parameter that has to be one of a few.
+   *
+   * @param possible the first is what holds without it
+   * @throws FhirRefusal 400 for another, and for one that stands twice
+   */
+  static String oneOf(List<Parameter> given, String name, List<String> possible) {
     String value = single(given, name).orElse(possible.get(0));
     if (!possible.contains(value) || (value.isEmpty() && single(given, name).isPresent())) {
       throw FhirRefusal.badParameter(

@@ -15,6 +15,9 @@ enum SearchForm {
   /** In the body, in the address, or in both; so that no log of addresses names a patient. */
   BODY("POST", "{type}/_search", "application/x-www-form-urlencoded");
 
+  /** Types that are worked out and not stored, and so have no versions. */
+  static final Set<String> WORKED_OUT = Set.of("Flag", "Group");
+
   /** Every type that can be searched. */
   static final Set<String> TYPES = types();
 
@@ -30,7 +33,7 @@ enum SearchForm {
 
   private static Set<String> types() {
     Set<String> types = new TreeSet<>(ReadResources.TYPES);
-    types.add("Flag");
+    types.addAll(WORKED_OUT);
     return types;
   }
 

@@ -59,16 +59,21 @@ final class SearchInteraction implements Interaction {
             .map(query -> resources.find(query, search.results().total(), request.now()))
             .orElse(Found.nothing());
     List<Entry> entries = new ArrayList<>();
-    found
-        .resources()
-        .forEach(stored -> entries.add(Entry.of(request.base(), stored).with("search", MATCH)));
+    Shape shape = search.results().shape();
+    found.resources().forEach(one -> entries.add(entry(request, one, shape).with("search", MATCH)));
     included(search, found)
-        .forEach(stored -> entries.add(Entry.of(request.base(), stored).with("search", INCLUDE)));
+        .forEach(
+            one -> entries.add(entry(request, one, shape.ofIncluded()).with("search", INCLUDE)));
     if (!search.ignored().isEmpty()) {
       entries.add(remark(search.ignored()));
     }
     return FhirAnswers.json(
         request, BundleJson.of("searchset", found.total(), links(request, search, found), entries));
+  }
+
+  private static Entry entry(FhirRequest request, StoredResource stored, Shape shape) {
+    String type = stored.key().type();
+    return Entry.of(request.base(), type, stored.key().id(), shape.of(type, stored.json()));
   }
 
   private List<StoredResource> included(SearchQuery search, Found found) {
@@ -134,6 +139,7 @@ final class SearchInteraction implements Interaction {
     if (form != SearchForm.QUERY) {
       return;
     }
+    Shape.describe(capabilities);
     for (String type : SearchForm.TYPES) {
       capabilities.interaction(type, TypeRestfulInteraction.SEARCHTYPE);
       SearchParameters.of(type).forEach(one -> capabilities.searchParameter(type, one));

@@ -27,12 +27,12 @@ final class VersionReadInteraction implements Interaction {
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
-    OperationInput.of(request, Set.of());
+    Shape shape = Shape.of(request);
     ResourceKey key = new ResourceKey(request.type(), request.id());
     Optional<StoredResource> stored =
         number(request.path().get(3)).flatMap(version -> resources.version(key, version));
     return stored
-        .map(one -> Versioned.answer(request, one))
+        .map(one -> Versioned.answer(request, one, shape))
         .orElseThrow(
             () ->
                 FhirRefusal.notFound(

@@ -23,13 +23,22 @@ final class Versioned {
 
   private Versioned() {}
 
-  static HttpAnswer answer(FhirRequest request, StoredResource stored) {
+  static HttpAnswer answer(FhirRequest request, StoredResource stored, Shape shape) {
+    String json = shape.of(stored.key().type(), stored.json());
+    if (isAlwaysOfNow(stored)) {
+      return FhirAnswers.json(request, json);
+    }
     HttpAnswer answer =
         unchanged(request.headers(), stored)
             ? new HttpAnswer(304, FhirAnswers.json(request, "").headers(), Buffer.buffer())
-            : FhirAnswers.json(request, stored.json());
+            : FhirAnswers.json(request, json);
     HttpAnswer dated = answer.with("Last-Modified", lastModified(stored));
     return hasVersions(stored) ? dated.with("ETag", eTag(stored)) : dated;
+  }
+
+  /** A Group is made as of the request, so that no earlier answer can stand for it. */
+  private static boolean isAlwaysOfNow(StoredResource stored) {
+    return stored.key().type().equals("Group");
   }
 
   /** A flag has none, so that no entity tag can tell one state of it from the next. */

@@ -196,7 +196,7 @@ class FhirReadsTest {
     "/Patient?identifier:exact=x, IND-0240, identifier",
     "/Patient?_count=many, IND-0104, many",
     "/Patient?_count=-1, IND-0104, -1",
-    "/Patient?_summary=text, IND-0104, text",
+    "/Patient?_summary=some, IND-0104, some",
     "/Patient?_count=1&_count=2, IND-0104, 2 times",
     "/Patient?identifier=, IND-0104, complete",
     "/Patient?identifier=%7C, IND-0104, complete",

@@ -271,7 +271,7 @@ class SearchSemanticsTest {
     "/Procedure?_revinclude=Patient:x, IND-0104",
     "/Procedure?_has:Observation:part-of:code=x, IND-0103",
     "/Procedure?_after=x, IND-0104",
-    "/Procedure?_elements=id, IND-0103",
+    "/Procedure?_elements=colour, IND-0104",
     "/Procedure/_history?_since=yesterday, IND-0104",
     "/Procedure/_history?_after=%21, IND-0104",
     "/Procedure/_history?_count=-1, IND-0104",

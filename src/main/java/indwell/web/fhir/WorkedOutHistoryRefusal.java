@@ -6,18 +6,20 @@ import java.util.List;
 import java.util.Set;
 import java.util.stream.Stream;
 
-/** Flags are worked out anew each time, so there are no versions of them to be read. */
-final class FlagHistoryRefusal implements Interaction {
+/** What is worked out anew each time has no versions to be read. */
+final class WorkedOutHistoryRefusal implements Interaction {
   private final Route route;
 
-  private FlagHistoryRefusal(Route route) {
+  private WorkedOutHistoryRefusal(Route route) {
     this.route = route;
   }
 
   /** One for each address at which a history would be. */
-  static List<FlagHistoryRefusal> all() {
+  static List<WorkedOutHistoryRefusal> all() {
     return Stream.of("{type}/_history", "{type}/{id}/_history", "{type}/{id}/_history/{vid}")
-        .map(path -> new FlagHistoryRefusal(Route.of(Set.of("GET"), path, Set.of("Flag"))))
+        .map(
+            path ->
+                new WorkedOutHistoryRefusal(Route.of(Set.of("GET"), path, SearchForm.WORKED_OUT)))
         .toList();
   }
 
@@ -32,8 +34,9 @@ final class FlagHistoryRefusal implements Interaction {
         404,
         IssueCode.NO_HISTORY,
         "",
-        "Flag has no history, because flags are worked out from the events; expected a read or a"
-            + " search of Flag, or the history of the resources that its trace names.");
+        request.type()
+            + " has no history, because it is worked out from the events; expected a read or a"
+            + " search, or the history of the resources that it names.");
   }
 
   /** What is refused is not described. */
