@@ -50,6 +50,7 @@ final class Layers {
           "indwell.adapter.statistics",
           "indwell.boot",
           "indwell.boot.cli",
+          "indwell.boot.pack",
           "indwell.boot.demo");
 
   private Layers() {}
