@@ -2,8 +2,12 @@ package indwell.blackbox;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import indwell.contract.TestPostgres;
 import java.io.IOException;
+import java.net.URI;
+import java.net.http.HttpResponse;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
@@ -52,6 +56,41 @@ class KilledServiceIT {
     try (RunningService again = RunningService.start(environment)) {
       assertFound(again, List.of("once"));
     }
+  }
+
+  @Test
+  void an_export_that_a_kill_cut_off_is_finished_after_the_next_start() throws Exception {
+    Map<String, String> environment =
+        Map.of("INDWELL_DATA_DIR", data.toString(), "INDWELL_DEMO", "true");
+    String status;
+    try (RunningService service = RunningService.start(environment)) {
+      HttpResponse<String> kickOff = service.get("/fhir/$export", "Prefer", "respond-async");
+      assertThat(kickOff.statusCode()).isEqualTo(202);
+      status = kickOff.headers().firstValue("Content-Location").map(URI::create).get().getPath();
+      service.kill();
+    }
+    try (RunningService again = RunningService.start(environment)) {
+      JsonNode manifest = finished(again, status);
+      for (JsonNode file : manifest.get("output")) {
+        String type = file.get("type").asText();
+        HttpResponse<String> lines =
+            again.get(URI.create(file.get("url").asText()).getPath(), "Accept", "*/*");
+        assertThat(lines.body().lines().count()).as(type).isEqualTo(file.get("count").asLong());
+      }
+      assertThat(manifest.get("output").findValuesAsText("type"))
+          .contains("Patient", "Encounter", "Device", "Procedure", "Observation", "Provenance");
+      assertThat(manifest.get("error")).isEmpty();
+    }
+  }
+
+  private static JsonNode finished(RunningService service, String status) throws Exception {
+    HttpResponse<String> answer = service.get(status);
+    while (answer.statusCode() == 202) {
+      TimeUnit.SECONDS.sleep(1);
+      answer = service.get(status);
+    }
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
+    return new ObjectMapper().readTree(answer.body());
   }
 
   private static void survivesKill(Map<String, String> environment) throws Exception {
