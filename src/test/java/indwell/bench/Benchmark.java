@@ -9,7 +9,7 @@ import java.util.Set;
 /**
  * Runs the comparisons and prints them as a table: {@code mvn -Pbench verify}. With names of
  * sections as arguments, only those: {@code validation}, {@code intake}, {@code questions}, {@code
- * export}, {@code start}.
+ * export}, {@code pages}, {@code start}.
  */
 public final class Benchmark {
   private Benchmark() {}
@@ -31,6 +31,9 @@ public final class Benchmark {
     }
     if (asked.isEmpty() || asked.contains("export")) {
       rows.addAll(new ExportBench().rows(Integer.getInteger("bench.exported", 2_000)));
+    }
+    if (asked.isEmpty() || asked.contains("pages")) {
+      rows.addAll(new PageBench().rows());
     }
     if (asked.isEmpty() || asked.contains("start")) {
       rows.addAll(new StartBench().rows());
