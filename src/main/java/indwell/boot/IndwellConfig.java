@@ -8,6 +8,7 @@ import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -53,6 +54,19 @@ public interface IndwellConfig {
   /** Whether an invented ward is loaded into an empty store at start. */
   @WithDefault("false")
   boolean demo();
+
+  /** Who vouches for callers; without it nobody is asked, and only this machine is served. */
+  Optional<String> issuer();
+
+  /** What tokens call this service, any of them; an issuer needs it. */
+  Optional<List<String>> audience();
+
+  /** Address of the issuer's keys; without it the issuer is asked where they are. */
+  Optional<String> jwksUrl();
+
+  /** Where a token has the roles of a person, with dots between names. */
+  @WithDefault("roles")
+  String rolesClaim();
 
   /** Exports of the record in bulk. */
   Export export();

@@ -9,6 +9,7 @@ import indwell.usecase.Facility;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchIndex;
 import indwell.usecase.export.Exports;
+import indwell.web.access.AccessMode;
 import io.quarkus.runtime.ShutdownEvent;
 import io.quarkus.runtime.StartupEvent;
 import jakarta.enterprise.context.ApplicationScoped;
@@ -34,6 +35,7 @@ public class Startup {
   private final Facility facility;
   private final Clock clock;
   private final Exports exports;
+  private final AccessMode mode;
 
   Startup(
       IndwellConfig config,
@@ -41,18 +43,26 @@ public class Startup {
       RecordEvents recordEvents,
       Facility facility,
       Clock clock,
-      Exports exports) {
+      Exports exports,
+      AccessMode mode) {
     this.config = config;
     this.store = store;
     this.recordEvents = recordEvents;
     this.facility = facility;
     this.clock = clock;
     this.exports = exports;
+    this.mode = mode;
   }
 
   void onStart(
       @Observes StartupEvent event, @ConfigProperty(name = "quarkus.http.host") String host) {
-    refuseOtherThanLoopback(host);
+    if (mode instanceof AccessMode.Development) {
+      refuseOtherThanLoopback(host);
+      LOG.log(
+          Level.WARNING,
+          "DEVELOPMENT MODE: no issuer is configured, so nobody is asked who they are. Only this"
+              + " machine is served; no data of real patients may be in here.");
+    }
     new SearchIndex(store).bringUpToDate();
     if (config.demo()) {
       loadDemo();
@@ -78,7 +88,7 @@ public class Startup {
               "Address "
                   + host
                   + " is not a loopback address; expected localhost, 127.0.0.1 or ::1, because"
-                  + " without access control Indwell serves this machine only.");
+                  + " without an issuer Indwell serves this machine only.");
         }
       }
     } catch (UnknownHostException unknown) {

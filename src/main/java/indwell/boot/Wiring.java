@@ -34,6 +34,7 @@ import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
 import indwell.usecase.transaction.RecordBundle;
+import indwell.web.access.AccessMode;
 import indwell.web.fhir.ExportFilters;
 import indwell.web.page.FormSeal;
 import indwell.web.page.Recorders;
@@ -257,6 +258,12 @@ public class Wiring {
     byte[] key = new byte[32];
     new SecureRandom().nextBytes(key);
     return new FormSeal(key, () -> UUID.randomUUID().toString());
+  }
+
+  @Produces
+  @Singleton
+  AccessMode accessMode(IndwellConfig config) {
+    return AccessSettings.of(config);
   }
 
   /** There is no login yet; one would answer here instead. */

@@ -14,6 +14,7 @@ import java.util.Set;
  * @param patientIds only these patients; empty means all of the scope
  * @param since only what changed after this; {@link Instant#MIN} for everything
  * @param until only what changed before this; {@link Instant#MAX} for everything
+ * @param client whose it is; empty for anybody
  * @param separateStatus whether the status of the export has a header of its own
  * @param base absolute URL of {@code /fhir} as the caller knew it
  * @param url the whole URL of the kick-off request
@@ -27,6 +28,7 @@ public record ExportOrder(
     Set<String> patientIds,
     Instant since,
     Instant until,
+    String client,
     boolean separateStatus,
     String base,
     String url,

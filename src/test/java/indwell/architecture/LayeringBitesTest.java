@@ -14,6 +14,7 @@ import indwell.architecture.planted.fhir.KnowsJakarta;
 import indwell.architecture.planted.port.DoesSomething;
 import indwell.architecture.planted.usecase.AsksTheMachine;
 import indwell.architecture.planted.usecase.KnowsDistributions;
+import indwell.architecture.planted.usecase.KnowsTokens;
 import indwell.architecture.planted.usecase.ProducesBeans;
 import indwell.architecture.planted.web.KnowsAdapter;
 import java.lang.reflect.Field;
@@ -36,6 +37,10 @@ class LayeringBitesTest {
           Map.entry(
               "domain_depends_on_java_and_itself_alone",
               indwell.architecture.planted.domain.KnowsFhir.class),
+          Map.entry(
+              "access_is_decided_by_java_and_itself_alone",
+              indwell.architecture.planted.access.KnowsHttp.class),
+          Map.entry("only_the_token_adapter_knows_the_token_library", KnowsTokens.class),
           Map.entry(
               "intake_adds_to_the_domain_a_json_parser_alone",
               indwell.architecture.planted.intake.KnowsFhir.class),

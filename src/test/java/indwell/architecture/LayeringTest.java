@@ -64,6 +64,24 @@ class LayeringTest {
           .resideInAnyPackage(layersAnd(layers("domain"), "java.."));
 
   @ArchTest
+  static final ArchRule access_is_decided_by_java_and_itself_alone =
+      classes()
+          .that()
+          .resideInAnyPackage(layers("access"))
+          .should()
+          .onlyDependOnClassesThat()
+          .resideInAnyPackage(layersAnd(layers("access"), "java.."));
+
+  @ArchTest
+  static final ArchRule only_the_token_adapter_knows_the_token_library =
+      noClasses()
+          .that()
+          .resideOutsideOfPackages(layers("adapter.token"))
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage("com.nimbusds..");
+
+  @ArchTest
   static final ArchRule intake_adds_to_the_domain_a_json_parser_alone =
       classes()
           .that()

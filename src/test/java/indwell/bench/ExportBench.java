@@ -96,6 +96,7 @@ final class ExportBench {
         Set.of(),
         Instant.MIN,
         Instant.MAX,
+        "",
         false,
         "http://localhost/fhir",
         "http://localhost/fhir/$export",

@@ -53,6 +53,7 @@ class ExportJobsTest {
             Set.of("p1", "p2"),
             Instant.parse("2026-02-01T00:00:00.001Z"),
             Instant.MAX,
+            "https://issuer.example client-7",
             true,
             "http://127.0.0.1:8080/fhir",
             "http://127.0.0.1:8080/fhir/Group/A-1/$export?_type=Patient,Device",

@@ -70,7 +70,10 @@ class ErrorsPageTest {
             "transient",
             "exception",
             "throttled",
-            "informational");
+            "informational",
+            "login",
+            "security",
+            "forbidden");
   }
 
   @Test

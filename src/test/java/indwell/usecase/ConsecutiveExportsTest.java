@@ -169,6 +169,7 @@ class ConsecutiveExportsTest {
             Set.of(),
             since,
             Instant.MAX,
+            "",
             false,
             "http://localhost/fhir",
             "http://localhost/fhir/$export",

@@ -132,7 +132,14 @@ public enum IssueCode {
   BAD_FORM("IND-0362", "value"),
   NO_RECORDER("IND-0363", "required"),
   CATHETER_NOT_THERE("IND-0364", "business-rule"),
-  INSERTION_WITHDRAWN("IND-0365", "not-found");
+  INSERTION_WITHDRAWN("IND-0365", "not-found"),
+
+  HOST_NOT_LOOPBACK("IND-0400", "security"),
+  TOKEN_MISSING("IND-0401", "login"),
+  TOKEN_REFUSED("IND-0402", "login"),
+  SCOPE_MISSING("IND-0403", "forbidden"),
+  ROLE_MISSING("IND-0404", "forbidden"),
+  ISSUER_UNAVAILABLE("IND-0405", "transient");
 
   private final String code;
   private final String fhirIssueType;

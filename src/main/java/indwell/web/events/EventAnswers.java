@@ -7,6 +7,7 @@ import indwell.intake.EventResult;
 import indwell.intake.EventResultJson;
 import indwell.web.BodyReader;
 import indwell.web.HttpAnswer;
+import indwell.web.access.Denial;
 import io.vertx.core.buffer.Buffer;
 import java.util.Optional;
 
@@ -37,6 +38,10 @@ final class EventAnswers {
 
   static HttpAnswer failed(int status, IssueCode code, String sentence) {
     return of(status, EventResult.failed(Issue.error(code, "", sentence)));
+  }
+
+  static HttpAnswer denied(Denial denial) {
+    return denial.on(refused(denial.status(), denial.issue()));
   }
 
   static HttpAnswer busy() {

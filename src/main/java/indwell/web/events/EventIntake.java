@@ -1,5 +1,8 @@
 package indwell.web.events;
 
+import indwell.access.Caller;
+import indwell.access.Need;
+import indwell.access.OwnScope;
 import indwell.intake.EventBodies;
 import indwell.web.BodyReader;
 import indwell.web.BodyReader.Body;
@@ -9,12 +12,14 @@ import indwell.web.Exchange;
 import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
 import indwell.web.Workers;
+import indwell.web.access.Denial;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpMethod;
 import io.vertx.core.http.HttpServerRequest;
 import io.vertx.core.http.HttpVersion;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
@@ -25,6 +30,8 @@ import java.util.concurrent.RejectedExecutionException;
  * (contract, section 2).
  */
 public final class EventIntake {
+  private static final List<Need> NEEDS = List.of(Need.of(OwnScope.EVENTS_WRITE));
+
   /** How long a stop waits for events in work. */
   private static final long STOP_MILLIS = 10_000;
 
@@ -55,14 +62,16 @@ public final class EventIntake {
   }
 
   /** Takes a request; on the event loop, before anything of its body has been read. */
-  public void handle(HttpServerRequest request) {
+  public void handle(HttpServerRequest request, Caller caller) {
     Exchange exchange = new Exchange(vertx, request);
     if (!request.method().equals(HttpMethod.POST)) {
       exchange.send(EventAnswers.method(request.method().name()));
     } else if (stopping) {
       exchange.send(EventAnswers.stopping());
     } else {
-      handlePost(exchange);
+      Denial.of(caller.decide(NEEDS))
+          .ifPresentOrElse(
+              denial -> exchange.send(EventAnswers.denied(denial)), () -> handlePost(exchange));
     }
   }
 

@@ -1,6 +1,7 @@
 package indwell.web.events;
 
 import indwell.usecase.RecordEvents;
+import indwell.web.access.Callers;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -27,7 +28,9 @@ public class EventRoutes {
   }
 
   void register(@Observes Router router) {
-    router.route("/events").handler(context -> intake.handle(context.request()));
+    router
+        .route("/events")
+        .handler(context -> intake.handle(context.request(), Callers.of(context)));
   }
 
   void stop(@Observes ShutdownEvent event) {

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.port.ClinicalStore;
@@ -51,6 +52,11 @@ final class BundleInteraction implements Interaction {
   }
 
   @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(Need.known());
+  }
+
+  @Override
   public HttpAnswer answer(FhirRequest request) {
     OperationInput.of(request.withBody(Buffer.buffer()), Set.of());
     FhirBody body = FhirBody.read(request.body().getBytes());
@@ -71,6 +77,9 @@ final class BundleInteraction implements Interaction {
   }
 
   private List<EntryAnswer> transaction(FhirRequest request, List<BundleEntry> entries) {
+    entries.stream()
+        .filter(entry -> !entry.reads())
+        .forEach(entry -> requireChange(request, entry));
     List<Entry> changes =
         entries.stream().filter(entry -> !entry.reads()).map(BundleEntry::change).toList();
     List<BundleEntry> reads = entries.stream().filter(BundleEntry::reads).toList();
@@ -107,13 +116,20 @@ final class BundleInteraction implements Interaction {
     return answers;
   }
 
+  private static void requireChange(FhirRequest request, BundleEntry entry) {
+    FhirAccess.require(request.caller(), EntryNeeds.of(entry, request.base()));
+  }
+
   private EntryAnswer change(FhirRequest request, BundleEntry entry) {
     try {
+      requireChange(request, entry);
       RecordBundle.Result<String> result =
           bundles.take(List.of(entry.change()), request.base(), request.now(), state -> "");
       return EntryAnswer.of(result.answers().get(0), request.base());
     } catch (Refused refused) {
       return EntryAnswer.of(entry.index(), refused.status(), refused.issues());
+    } catch (FhirRefusal denied) {
+      return EntryAnswer.of(entry.index(), denied.status(), denied.issues());
     } catch (StoreUnavailable away) {
       FaultLog.write("/fhir, the store being away", away);
       return failed(entry, 503, IssueCode.STORE_UNAVAILABLE, "The store is away; send it again.");

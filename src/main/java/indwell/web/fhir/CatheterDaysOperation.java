@@ -1,5 +1,7 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.event.Ward;
 import indwell.domain.timeline.CatheterDay;
 import indwell.fhir.map.MappingContext;
@@ -10,6 +12,7 @@ import indwell.usecase.CatheterDays;
 import indwell.usecase.CatheterDays.Days;
 import indwell.web.HttpAnswer;
 import java.time.Instant;
+import java.util.List;
 import java.util.Set;
 import org.hl7.fhir.r4.model.BooleanType;
 import org.hl7.fhir.r4.model.DateTimeType;
@@ -34,6 +37,14 @@ final class CatheterDaysOperation implements Interaction {
   @Override
   public Route route() {
     return Route.of(Set.of("GET", "POST"), "Patient/{id}/$catheter-days");
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(
+        Need.of("Patient", Permission.READ),
+        Need.of("Encounter", Permission.READ),
+        Need.of("DeviceUseStatement", Permission.READ));
   }
 
   @Override

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
 import indwell.domain.refusal.Issue;
 import indwell.port.StoredResource;
 import indwell.usecase.transaction.Answer;
@@ -53,11 +54,19 @@ final class ChangeInteraction implements Interaction {
   }
 
   @Override
+  public List<Need> needs(FhirRequest request) {
+    return EntryNeeds.of(verb, request.type(), isConditional(request));
+  }
+
+  @Override
   public HttpAnswer answer(FhirRequest request) {
     Optional<byte[]> body =
         verb == Verb.DELETE
             ? Optional.empty()
             : Optional.of(FhirBody.read(request.body().getBytes()).bytes());
+    body.ifPresent(
+        json ->
+            FhirAccess.require(request.caller(), EntryNeeds.ofReferences(json, request.base())));
     Entry entry =
         new Entry(
             0,
@@ -79,6 +88,10 @@ final class ChangeInteraction implements Interaction {
           refused.status(),
           refused.issues().stream().map(issue -> local(issue, request.type())).toList());
     }
+  }
+
+  private static boolean isConditional(FhirRequest request) {
+    return !request.parameters().isEmpty() || request.headers().ifNoneExist().isPresent();
   }
 
   private static String url(FhirRequest request) {

@@ -1,5 +1,7 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.event.Ward;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
@@ -39,6 +41,11 @@ final class DescribeWardInteraction implements Interaction {
   @Override
   public Route route() {
     return Route.of(Set.of("PUT"), TYPE + "/{id}");
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(Need.of(TYPE, Permission.CREATE, Permission.UPDATE));
   }
 
   @Override

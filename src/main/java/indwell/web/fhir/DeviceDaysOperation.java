@@ -1,5 +1,7 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.event.Ward;
 import indwell.fhir.term.Systems;
 import indwell.port.ResourceKey;
@@ -19,6 +21,17 @@ import java.util.stream.Collectors;
 /** Patient days and catheter days of all wards, or of one (contract, section 3). */
 final class DeviceDaysOperation implements Interaction {
   private static final String DEFINITION = Systems.BASE + "/OperationDefinition/device-days";
+
+  /** Sums, and the wards that they are of. */
+  static final List<Need> REPORTS =
+      List.of(Need.of("MeasureReport", Permission.READ), Need.of("Location", Permission.READ));
+
+  /** Who is in the sums. */
+  private static final List<Need> PATIENTS =
+      List.of(
+          Need.of("Patient", Permission.READ),
+          Need.of("Encounter", Permission.READ),
+          Need.of("DeviceUseStatement", Permission.READ));
 
   private final DeviceDays deviceDays;
   private final ReadResources resources;
@@ -63,6 +76,11 @@ final class DeviceDaysOperation implements Interaction {
   }
 
   @Override
+  public List<Need> needs(FhirRequest request) {
+    return REPORTS;
+  }
+
+  @Override
   public HttpAnswer answer(FhirRequest request) {
     SentBody body = SentBody.read(request);
     DeviceDayQuestion asked = asked(request, body.parameters());
@@ -76,6 +94,9 @@ final class DeviceDaysOperation implements Interaction {
   }
 
   private HttpAnswer stored(FhirRequest request, DeviceDayQuestion asked) {
+    if (asked.needsPatients()) {
+      FhirAccess.require(request.caller(), PATIENTS);
+    }
     Asked<Table> counted =
         asked.needsPatients()
             ? deviceDays.explain(asked.counted(), request.now())

@@ -47,9 +47,10 @@ final class Dispatcher {
   /** Runs it; whatever it throws becomes an answer. */
   static HttpAnswer run(Interaction interaction, FhirRequest request) {
     try {
+      FhirAccess.require(request.caller(), interaction.needs(request));
       return interaction.answer(request);
     } catch (FhirRefusal refusal) {
-      return FhirAnswers.outcome(refusal.status(), refusal.issues());
+      return refusal.answer();
     } catch (StoreUnavailable away) {
       FaultLog.write("/fhir, the store being away", away);
       return FhirAnswers.outcome(

@@ -30,7 +30,7 @@ final class EntryReads {
       }
       return answer;
     } catch (FhirRefusal refusal) {
-      return FhirAnswers.outcome(refusal.status(), refusal.issues());
+      return refusal.answer();
     }
   }
 
@@ -43,6 +43,7 @@ final class EntryReads {
     try {
       FhirRequest request = request(entry);
       if (dispatcher.find("GET", request.path()) instanceof Found found) {
+        FhirAccess.require(request.caller(), found.interaction().needs(request));
         return found.interaction().answer(request);
       }
       throw FhirRefusal.notFound(
@@ -90,7 +91,8 @@ final class EntryReads {
             Optional.empty()),
         Buffer.buffer(),
         Negotiation.FHIR_JSON,
-        outer.now());
+        outer.now(),
+        outer.caller());
   }
 
   private static List<String> path(BundleEntry entry, String path) {

@@ -1,10 +1,16 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.port.ExportFile;
+import indwell.port.ExportJob;
 import indwell.usecase.export.Exports;
 import indwell.web.HttpAnswer;
 import io.vertx.core.buffer.Buffer;
+import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /**
  * A file of an export.
@@ -31,10 +37,15 @@ final class ExportFileInteraction implements Interaction {
   }
 
   @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(Need.known());
+  }
+
+  @Override
   public HttpAnswer answer(FhirRequest request) {
     String name = request.path().get(2);
-    return exports
-        .file(request.id(), name)
+    return ExportStatus.own(exports, request)
+        .flatMap(job -> file(request, job, name))
         .map(file -> FhirAnswers.of(200, NDJSON, Buffer.buffer()).withFile(file))
         .orElseThrow(
             () ->
@@ -42,6 +53,23 @@ final class ExportFileInteraction implements Interaction {
                     "File "
                         + Shown.text(name)
                         + " of this export is not here; expected one that its status lists."));
+  }
+
+  private Optional<Path> file(FhirRequest request, ExportJob job, String name) {
+    job.files().stream()
+        .filter(file -> file.name().equals(name))
+        .flatMap(file -> types(job, file))
+        .forEach(type -> FhirAccess.require(request.caller(), ExportInput.whole(type)));
+    return exports.file(job.id(), name);
+  }
+
+  /** The token of today may give less than the one of the order did. */
+  private static Stream<String> types(ExportJob job, ExportFile file) {
+    return switch (file.kind()) {
+      case OUTPUT -> Stream.of(file.type());
+      case DELETED -> job.order().types().stream();
+      case ERROR -> Stream.of();
+    };
   }
 
   @Override

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Caller;
 import indwell.domain.refusal.Issue;
 import indwell.port.ResourceQuery;
 import indwell.usecase.SearchResources;
@@ -42,7 +43,8 @@ public final class ExportFilters implements TypeFilters {
 
   @Override
   public Optional<ResourceQuery> query(String base, String filter, Instant at) {
-    return read(base, filter, at).query();
+    // Whoever ordered the export was asked for what the filter needs.
+    return read(base, filter, at, Caller.SERVICE).query();
   }
 
   /**
@@ -50,7 +52,7 @@ public final class ExportFilters implements TypeFilters {
    *
    * @throws FhirRefusal 400 when it is none that can be used
    */
-  SearchQuery read(String base, String filter, Instant now) {
+  SearchQuery read(String base, String filter, Instant now, Caller caller) {
     int mark = filter.indexOf('?');
     String type = mark < 0 ? filter : filter.substring(0, mark);
     if (mark < 0 || !ExportTypes.all().contains(type)) {
@@ -68,8 +70,11 @@ public final class ExportFilters implements TypeFilters {
       }
     }
     try {
-      return searches.read(FhirRequest.search(base, type, parameters, now), parameters);
+      return searches.read(FhirRequest.search(base, type, parameters, now, caller), parameters);
     } catch (FhirRefusal refusal) {
+      if (refusal.denies()) {
+        throw refusal;
+      }
       throw new FhirRefusal(
           refusal.status(), refusal.issues().stream().map(ExportFilters::place).toList());
     }

@@ -1,5 +1,8 @@
 package indwell.web.fhir;
 
+import indwell.access.Caller;
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.refusal.IssueCode;
 import indwell.intake.Rfc3339;
 import indwell.port.ExportOrder.Scope;
@@ -52,9 +55,9 @@ final class ExportInput {
     return remarks;
   }
 
-  /** Passes over what the refusal is about, if the caller wishes so. */
+  /** Passes over what the refusal is about, if the caller wishes so; never what it may not do. */
   void passOver(FhirRefusal refusal) {
-    if (!lenient) {
+    if (!lenient || refusal.denies()) {
       throw refusal;
     }
     refusal.issues().forEach(issue -> remarks.add("Passed over: " + issue.diagnostics()));
@@ -90,11 +93,17 @@ final class ExportInput {
                         + " is no instant; expected one such as 2026-03-01T12:00:00.000Z."));
   }
 
-  /** The types asked for, ascending; all of them when none is named. */
-  List<String> types(Scope scope) {
+  /**
+   * The types asked for, ascending; when none is named, all that the caller may have.
+   *
+   * @throws FhirRefusal 403 for a named one that it may not have (SMART Backend Services: an
+   *     explicit request beyond the scopes should fail rather than be trimmed), and when there is
+   *     none that it may have
+   */
+  List<String> types(Scope scope, Caller caller) {
     List<String> named = named();
     if (named.isEmpty()) {
-      return ExportTypes.all();
+      return allowed(scope, caller);
     }
     Set<String> types = new TreeSet<>();
     for (String type : named) {
@@ -107,7 +116,26 @@ final class ExportInput {
     if (scope != Scope.SYSTEM && ExportTypes.SUPPORTING.containsAll(types) && !types.isEmpty()) {
       passOver(outsideCompartment(types));
     }
+    types.forEach(type -> FhirAccess.require(caller, whole(type)));
     return List.copyOf(types);
+  }
+
+  /** Every resource of a type, read without being named. */
+  static List<Need> whole(String type) {
+    return List.of(Need.of(type, Permission.READ, Permission.SEARCH));
+  }
+
+  private static List<String> allowed(Scope scope, Caller caller) {
+    List<String> allowed =
+        ExportTypes.all().stream().filter(type -> caller.decide(whole(type)).allowed()).toList();
+    if (allowed.isEmpty()) {
+      FhirAccess.require(caller, whole(ExportTypes.all().get(0)));
+    }
+    if (scope != Scope.SYSTEM && ExportTypes.SUPPORTING.containsAll(allowed)) {
+      // Only what belongs to patients can be asked for here.
+      FhirAccess.require(caller, whole("Patient"));
+    }
+    return allowed;
   }
 
   private List<String> named() {

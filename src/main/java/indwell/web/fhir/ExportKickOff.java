@@ -1,5 +1,7 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.refusal.IssueCode;
 import indwell.port.ExportOrder;
 import indwell.port.ExportOrder.Scope;
@@ -48,6 +50,13 @@ final class ExportKickOff implements Interaction {
   }
 
   @Override
+  public List<Need> needs(FhirRequest request) {
+    return scope == Scope.GROUP
+        ? List.of(Need.known(), Need.of("Group", Permission.READ))
+        : List.of(Need.known());
+  }
+
+  @Override
   public HttpAnswer answer(FhirRequest request) {
     ExportOrder order = order(request);
     return exports
@@ -62,7 +71,7 @@ final class ExportKickOff implements Interaction {
     input.requireFormat();
     Instant since = input.instant("_since", Instant.MIN);
     Instant until = input.instant("_until", Instant.MAX);
-    List<String> types = input.types(scope);
+    List<String> types = input.types(scope, request.caller());
     List<String> usable =
         input.all("_typeFilter").stream().filter(one -> usable(request, input, one)).toList();
     Set<String> only = patients.of(request, input, scope, group);
@@ -74,6 +83,7 @@ final class ExportKickOff implements Interaction {
         only,
         since,
         until,
+        request.caller().owner(),
         request.prefers(SEPARATE),
         request.base(),
         request.url(),
@@ -91,7 +101,7 @@ final class ExportKickOff implements Interaction {
 
   private boolean usable(FhirRequest request, ExportInput input, String filter) {
     try {
-      SearchQuery unused = filters.read(request.base(), filter, request.now());
+      SearchQuery unused = filters.read(request.base(), filter, request.now(), request.caller());
       return true;
     } catch (FhirRefusal refusal) {
       input.passOver(refusal);

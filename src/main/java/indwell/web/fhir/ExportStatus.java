@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
 import indwell.domain.refusal.IssueCode;
 import indwell.port.ExportJob;
 import indwell.usecase.export.Exports;
@@ -9,6 +10,8 @@ import io.vertx.core.buffer.Buffer;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
+import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -33,13 +36,18 @@ final class ExportStatus implements Interaction {
   }
 
   @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(Need.known());
+  }
+
+  @Override
   public HttpAnswer answer(FhirRequest request) {
     OperationInput.of(request, Set.of());
     String id = request.id();
     if (request.method().equals("DELETE")) {
-      return remove(id);
+      return remove(request, id);
     }
-    ExportJob job = exports.find(id).orElseThrow(() -> unknown(id));
+    ExportJob job = own(exports, request).orElseThrow(() -> unknown(id));
     return switch (job.state()) {
       case UNFINISHED -> underWay(job, request.now());
       case FAILED -> separated(job, failed(), "500 Internal Server Error");
@@ -47,8 +55,13 @@ final class ExportStatus implements Interaction {
     };
   }
 
-  private HttpAnswer remove(String id) {
-    if (!exports.remove(id)) {
+  /** The export that is asked for, if the caller ordered it; to others it is not there. */
+  static Optional<ExportJob> own(Exports exports, FhirRequest request) {
+    return exports.find(request.id()).filter(job -> request.caller().owns(job.order().client()));
+  }
+
+  private HttpAnswer remove(FhirRequest request, String id) {
+    if (own(exports, request).isEmpty() || !exports.remove(id)) {
       throw unknown(id);
     }
     return new HttpAnswer(202, FhirAnswers.HEADERS, Buffer.buffer());

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Caller;
 import indwell.domain.refusal.IssueCode;
 import indwell.web.BodyReader;
 import indwell.web.BodyReader.Body;
@@ -55,18 +56,18 @@ public final class FhirEndpoint {
   }
 
   /** Takes a request; on the event loop, before anything of its body has been read. */
-  public void handle(HttpServerRequest request) {
+  public void handle(HttpServerRequest request, Caller caller) {
     Exchange exchange = new Exchange(vertx, request);
     try {
-      route(exchange);
+      route(exchange, caller);
     } catch (FhirRefusal refusal) {
-      exchange.send(FhirAnswers.outcome(refusal.status(), refusal.issues()));
+      exchange.send(refusal.answer());
     } catch (RuntimeException fault) {
       exchange.send(Dispatcher.fault(fault));
     }
   }
 
-  private void route(Exchange exchange) {
+  private void route(Exchange exchange, Caller caller) {
     if (stopping) {
       throw stopping();
     }
@@ -79,7 +80,9 @@ public final class FhirEndpoint {
       return;
     }
     Interaction interaction = ((Found) target).interaction();
-    FhirRequest decoded = decode(exchange, method, path, interaction);
+    FhirRequest decoded = decode(exchange, method, path, interaction, caller);
+    // Before anything of a body is read.
+    FhirAccess.require(caller, interaction.needs(decoded));
     if (method.equals("POST") || method.equals("PUT")) {
       Optional<String> type =
           exchange.header("Content-Type").flatMap(MediaType::parse).map(MediaType::toString);
@@ -109,7 +112,7 @@ public final class FhirEndpoint {
   }
 
   private FhirRequest decode(
-      Exchange exchange, String method, List<String> path, Interaction interaction) {
+      Exchange exchange, String method, List<String> path, Interaction interaction, Caller caller) {
     String query = Optional.ofNullable(exchange.request().query()).orElse("");
     List<Parameter> all =
         QueryText.parameters(query).orElseThrow(() -> undecodable("query", query));
@@ -129,7 +132,8 @@ public final class FhirEndpoint {
         Buffer.buffer(),
         Negotiation.choose(accept(exchange), format, interaction.produces()),
         clock.instant(),
-        origin(exchange.request()) + exchange.request().uri());
+        origin(exchange.request()) + exchange.request().uri(),
+        caller);
   }
 
   private static Optional<String> accept(Exchange exchange) {

@@ -2,7 +2,10 @@ package indwell.web.fhir;
 
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
+import indwell.web.HttpAnswer;
+import indwell.web.access.Denial;
 import java.util.List;
+import java.util.Optional;
 
 /** A request that is answered by an error: thrown by an interaction, answered by the dispatcher. */
 final class FhirRefusal extends RuntimeException {
@@ -10,12 +13,18 @@ final class FhirRefusal extends RuntimeException {
 
   private final int status;
   private final transient List<Issue> issues;
+  private final transient Optional<Denial> denial;
 
   FhirRefusal(int status, List<Issue> issues) {
+    this(status, issues, Optional.empty());
+  }
+
+  private FhirRefusal(int status, List<Issue> issues, Optional<Denial> denial) {
     // No message and no stack: it is an answer, and answers may name patients.
     super(null, null, false, false);
     this.status = status;
     this.issues = List.copyOf(issues);
+    this.denial = denial;
   }
 
   static FhirRefusal of(int status, IssueCode code, String expression, String sentence) {
@@ -33,6 +42,22 @@ final class FhirRefusal extends RuntimeException {
   /** What a use case refused: 404 for what is not known, 400 for the rest. */
   static FhirRefusal of(Issue issue) {
     return new FhirRefusal(issue.code() == IssueCode.NOT_FOUND ? 404 : 400, List.of(issue));
+  }
+
+  /** What the caller may not do. */
+  static FhirRefusal of(Denial denial) {
+    return new FhirRefusal(denial.status(), List.of(denial.issue()), Optional.of(denial));
+  }
+
+  /** Whether it is about what the caller may do, which nobody can wish to be passed over. */
+  boolean denies() {
+    return denial.isPresent();
+  }
+
+  /** The answer that it is. */
+  HttpAnswer answer() {
+    HttpAnswer answer = FhirAnswers.outcome(status, issues);
+    return denial.map(one -> one.on(answer)).orElse(answer);
   }
 
   int status() {

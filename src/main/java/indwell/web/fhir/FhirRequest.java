@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Caller;
 import indwell.web.fhir.QueryText.Parameter;
 import io.vertx.core.buffer.Buffer;
 import java.time.Instant;
@@ -20,6 +21,7 @@ import java.util.Optional;
  * @param format media type of the answer
  * @param now the service's clock, read once
  * @param url absolute URL as it was asked
+ * @param caller who asks
  */
 record FhirRequest(
     String method,
@@ -30,7 +32,8 @@ record FhirRequest(
     Buffer body,
     String format,
     Instant now,
-    String url) {
+    String url,
+    Caller caller) {
 
   /** A request that did not come by itself. */
   FhirRequest(
@@ -41,7 +44,8 @@ record FhirRequest(
       Headers headers,
       Buffer body,
       String format,
-      Instant now) {
+      Instant now,
+      Caller caller) {
     this(
         method,
         base,
@@ -51,11 +55,13 @@ record FhirRequest(
         body,
         format,
         now,
-        base + "/" + String.join("/", path));
+        base + "/" + String.join("/", path),
+        caller);
   }
 
   /** A search that is part of another request. */
-  static FhirRequest search(String base, String type, List<Parameter> parameters, Instant now) {
+  static FhirRequest search(
+      String base, String type, List<Parameter> parameters, Instant now, Caller caller) {
     Headers none =
         new Headers(
             Optional.empty(),
@@ -64,7 +70,15 @@ record FhirRequest(
             Optional.empty(),
             Optional.empty());
     return new FhirRequest(
-        "GET", base, List.of(type), parameters, none, Buffer.buffer(), Negotiation.FHIR_JSON, now);
+        "GET",
+        base,
+        List.of(type),
+        parameters,
+        none,
+        Buffer.buffer(),
+        Negotiation.FHIR_JSON,
+        now,
+        caller);
   }
 
   /** Request headers that interactions look at. */
@@ -104,6 +118,7 @@ record FhirRequest(
   }
 
   FhirRequest withBody(Buffer bytes) {
-    return new FhirRequest(method, base, path, parameters, headers, bytes, format, now, url);
+    return new FhirRequest(
+        method, base, path, parameters, headers, bytes, format, now, url, caller);
   }
 }

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
 import indwell.port.ChangeQuery;
 import indwell.port.ChangeQuery.Mark;
 import indwell.port.StoredResource;
@@ -47,6 +48,11 @@ final class HistoryInteraction implements Interaction {
   @Override
   public Route route() {
     return scope.route();
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return scope.needs(request);
   }
 
   @Override

@@ -1,6 +1,9 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.usecase.ReadResources;
+import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import org.hl7.fhir.r4.model.CapabilityStatement.SystemRestfulInteraction;
@@ -29,6 +32,19 @@ enum HistoryScope {
 
   Optional<String> id(FhirRequest request) {
     return this == INSTANCE ? Optional.of(request.id()) : Optional.empty();
+  }
+
+  /** One resource is read, all of a type are searched (SMART App Launch 2.2.0, scopes). */
+  List<Need> needs(FhirRequest request) {
+    return switch (this) {
+      case INSTANCE -> List.of(Need.of(request.type(), Permission.READ));
+      case TYPE -> List.of(Need.of(request.type(), Permission.SEARCH));
+      case SYSTEM ->
+          ReadResources.TYPES.stream()
+              .sorted()
+              .map(type -> Need.of(type, Permission.SEARCH))
+              .toList();
+    };
   }
 
   void describe(Capabilities capabilities) {

@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
 import indwell.web.HttpAnswer;
 import java.util.List;
 
@@ -7,6 +8,13 @@ import java.util.List;
 interface Interaction {
   /** Where it is found. */
   Route route();
+
+  /**
+   * What a caller has to be given to ask for it; empty for what everybody may ask. What turns out
+   * to be needed only while it is done, such as the types that a search follows references to, is
+   * asked for there.
+   */
+  List<Need> needs(FhirRequest request);
 
   /** Does it; waits for the store where it must. */
   HttpAnswer answer(FhirRequest request) throws FhirRefusal;

@@ -1,10 +1,14 @@
 package indwell.web.fhir;
 
+import indwell.access.Caller;
+import indwell.access.Need;
 import indwell.fhir.term.Systems;
 import indwell.web.HttpAnswer;
 import java.time.Instant;
 import java.util.List;
 import java.util.Set;
+import org.hl7.fhir.r4.model.CapabilityStatement;
+import org.hl7.fhir.r4.model.CapabilityStatement.CapabilityStatementRestSecurityComponent;
 
 /**
  * What works, told by what works: the statement is made of the registered interactions.
@@ -34,9 +38,30 @@ final class MetadataInteraction implements Interaction {
   }
 
   @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of();
+  }
+
+  @Override
   public HttpAnswer answer(FhirRequest request) {
     OperationInput.of(request, Set.of());
-    return FhirAnswers.resource(request, capabilities.statement(request.base(), since));
+    CapabilityStatement statement = capabilities.statement(request.base(), since);
+    if (!(request.caller() instanceof Caller.Development)) {
+      statement.getRestFirstRep().setSecurity(security());
+    }
+    return FhirAnswers.resource(request, statement);
+  }
+
+  /** Where tokens are given stands in the configuration that the service code stands for. */
+  private static CapabilityStatementRestSecurityComponent security() {
+    CapabilityStatementRestSecurityComponent security =
+        new CapabilityStatementRestSecurityComponent().setCors(false);
+    security
+        .addService()
+        .addCoding()
+        .setSystem("http://terminology.hl7.org/CodeSystem/restful-security-service")
+        .setCode("SMART-on-FHIR");
+    return security;
   }
 
   /** It describes the others, and R4 has no code to describe itself with. */

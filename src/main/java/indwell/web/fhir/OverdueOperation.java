@@ -1,5 +1,7 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.event.Ward;
 import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.FlagMapper;
@@ -38,6 +40,14 @@ final class OverdueOperation implements Interaction {
   @Override
   public Route route() {
     return Route.of(Set.of("GET", "POST"), "$overdue");
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(
+        Need.of("Flag", Permission.SEARCH),
+        Need.of("Patient", Permission.READ),
+        Need.of("Device", Permission.READ));
   }
 
   @Override

@@ -1,6 +1,9 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.web.HttpAnswer;
+import java.util.List;
 import java.util.Set;
 import org.hl7.fhir.r4.model.CapabilityStatement.TypeRestfulInteraction;
 
@@ -19,6 +22,11 @@ final class ReadInteraction implements Interaction {
   @Override
   public Route route() {
     return Route.of(Set.of("GET"), "{type}/{id}", SearchForm.TYPES);
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(Need.of(request.type(), Permission.READ));
   }
 
   @Override

@@ -1,5 +1,7 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.fhir.map.FhirJson;
@@ -51,8 +53,14 @@ final class SearchInteraction implements Interaction {
   }
 
   @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(Need.of(request.type(), Permission.SEARCH));
+  }
+
+  @Override
   public HttpAnswer answer(FhirRequest request) {
     SearchQuery search = reading.read(request, form.parameters(request));
+    FhirAccess.require(request.caller(), follows(search.results()));
     Found found =
         search
             .query()
@@ -74,6 +82,14 @@ final class SearchInteraction implements Interaction {
   private static Entry entry(FhirRequest request, StoredResource stored, Shape shape) {
     String type = stored.key().type();
     return Entry.of(request.base(), type, stored.key().id(), shape.of(type, stored.json()));
+  }
+
+  /** What is named is read; what names is found. */
+  private static List<Need> follows(ResultParameters asked) {
+    return Stream.concat(
+            asked.includes().stream().map(one -> Need.of(one.target(), Permission.READ)),
+            asked.revincludes().stream().map(one -> Need.of(one.source(), Permission.SEARCH)))
+        .toList();
   }
 
   private List<StoredResource> included(SearchQuery search, Found found) {

@@ -1,5 +1,7 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.refusal.IssueCode;
 import indwell.port.ResourceQuery;
 import indwell.port.SearchCondition;
@@ -36,7 +38,10 @@ final class SearchReading {
         new SearchSelection(
             request.base(),
             new SearchTime(zone, request.now()),
-            (type, condition) -> ids(type, condition, request.now()));
+            (type, condition) -> {
+              FhirAccess.require(request.caller(), List.of(Need.of(type, Permission.SEARCH)));
+              return ids(type, condition, request.now());
+            });
     return SearchQuery.of(request, parameters, selection);
   }
 

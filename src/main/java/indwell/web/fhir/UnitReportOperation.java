@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
 import indwell.domain.event.Ward;
 import indwell.domain.rule.RuleId;
 import indwell.fhir.outcome.Outcomes;
@@ -34,6 +35,11 @@ final class UnitReportOperation implements Interaction {
   @Override
   public Route route() {
     return Route.of(Set.of("GET", "POST"), oneWard ? "Location/{id}/$unit-report" : "$unit-report");
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return DeviceDaysOperation.REPORTS;
   }
 
   @Override

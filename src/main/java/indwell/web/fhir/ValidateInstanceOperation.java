@@ -1,9 +1,12 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.refusal.IssueCode;
 import indwell.port.StoredResource;
 import indwell.web.HttpAnswer;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.Set;
 
 /**
@@ -23,6 +26,11 @@ final class ValidateInstanceOperation implements Interaction {
   @Override
   public Route route() {
     return Route.of(Set.of("GET", "POST"), "{type}/{id}/$validate", SearchForm.TYPES);
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(Need.of(request.type(), Permission.READ));
   }
 
   @Override

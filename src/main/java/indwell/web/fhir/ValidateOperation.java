@@ -1,6 +1,8 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
 import indwell.web.HttpAnswer;
+import java.util.List;
 import java.util.Set;
 
 /**
@@ -18,6 +20,11 @@ final class ValidateOperation implements Interaction {
   @Override
   public Route route() {
     return Route.of(Set.of("POST"), "{type}/$validate", OwnProfiles.BY_TYPE.keySet());
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(Need.any(request.type()));
   }
 
   @Override

@@ -1,9 +1,12 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
 import indwell.usecase.ReadResources;
 import indwell.web.HttpAnswer;
+import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import org.hl7.fhir.r4.model.CapabilityStatement.TypeRestfulInteraction;
@@ -23,6 +26,11 @@ final class VersionReadInteraction implements Interaction {
   @Override
   public Route route() {
     return Route.of(Set.of("GET"), "{type}/{id}/_history/{vid}", Set.copyOf(ReadResources.TYPES));
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(Need.of(request.type(), Permission.READ));
   }
 
   @Override

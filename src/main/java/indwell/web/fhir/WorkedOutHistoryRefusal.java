@@ -1,5 +1,7 @@
 package indwell.web.fhir;
 
+import indwell.access.Need;
+import indwell.access.Permission;
 import indwell.domain.refusal.IssueCode;
 import indwell.web.HttpAnswer;
 import java.util.List;
@@ -26,6 +28,12 @@ final class WorkedOutHistoryRefusal implements Interaction {
   @Override
   public Route route() {
     return route;
+  }
+
+  @Override
+  public List<Need> needs(FhirRequest request) {
+    return List.of(
+        Need.of(request.type(), request.path().size() == 2 ? Permission.SEARCH : Permission.READ));
   }
 
   @Override

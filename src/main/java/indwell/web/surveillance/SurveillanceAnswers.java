@@ -7,6 +7,7 @@ import indwell.intake.FactsResultJson;
 import indwell.web.BodyReader;
 import indwell.web.BodyReader.Refusal;
 import indwell.web.HttpAnswer;
+import indwell.web.access.Denial;
 import io.vertx.core.buffer.Buffer;
 import java.util.List;
 
@@ -40,6 +41,10 @@ final class SurveillanceAnswers {
 
   static HttpAnswer failed(int status, IssueCode code, String sentence) {
     return of(status, FactsResult.failed(Issue.error(code, "", sentence)));
+  }
+
+  static HttpAnswer denied(Denial denial) {
+    return denial.on(refused(denial.status(), List.of(denial.issue())));
   }
 
   static HttpAnswer storeAway() {

@@ -1,5 +1,8 @@
 package indwell.web.surveillance;
 
+import indwell.access.Caller;
+import indwell.access.Need;
+import indwell.access.OwnScope;
 import indwell.intake.CandidateBodies;
 import indwell.intake.FactsBodies;
 import indwell.usecase.KeepFacts;
@@ -8,6 +11,7 @@ import indwell.web.BodyReader;
 import indwell.web.ByteBudget;
 import indwell.web.Exchange;
 import indwell.web.Workers;
+import indwell.web.access.Denial;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServerRequest;
 import java.time.Clock;
@@ -19,6 +23,7 @@ import java.util.concurrent.RejectedExecutionException;
 /** Everything below {@code /surveillance}: from the wire to the handler and back. */
 public final class SurveillanceEndpoint {
   private static final String PATH = "/surveillance";
+  private static final String CANDIDATES = PATH + "/" + SurveillanceHandler.CANDIDATES;
   private static final long BODY_BUDGET = 32L << 20;
   private static final int WORKERS = 4;
   private static final long STOP_MILLIS = 10_000;
@@ -40,8 +45,22 @@ public final class SurveillanceEndpoint {
   }
 
   /** Takes a request; on the event loop, before anything of its body has been read. */
-  public void handle(HttpServerRequest request) {
+  public void handle(HttpServerRequest request, Caller caller) {
     Exchange exchange = new Exchange(vertx, request);
+    Denial.of(caller.decide(needs(request)))
+        .ifPresentOrElse(
+            denial -> exchange.send(SurveillanceAnswers.denied(denial)), () -> take(exchange));
+  }
+
+  /** A question about candidates is posted, and writes nothing. */
+  private static List<Need> needs(HttpServerRequest request) {
+    boolean reads =
+        !WITH_BODY.contains(request.method().name()) || request.path().equals(CANDIDATES);
+    return List.of(Need.of(reads ? OwnScope.SURVEILLANCE_READ : OwnScope.SURVEILLANCE_WRITE));
+  }
+
+  private void take(Exchange exchange) {
+    HttpServerRequest request = exchange.request();
     if (stopping) {
       exchange.send(SurveillanceAnswers.stopping());
     } else if (compressed(exchange)) {
@@ -62,9 +81,7 @@ public final class SurveillanceEndpoint {
   }
 
   private static int mostBytes(String path) {
-    return path.equals(PATH + "/" + SurveillanceHandler.CANDIDATES)
-        ? CandidateBodies.MAX_BYTES
-        : FactsBodies.MAX_BYTES;
+    return path.equals(CANDIDATES) ? CandidateBodies.MAX_BYTES : FactsBodies.MAX_BYTES;
   }
 
   private static boolean compressed(Exchange exchange) {

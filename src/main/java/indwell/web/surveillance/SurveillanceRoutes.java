@@ -2,6 +2,7 @@ package indwell.web.surveillance;
 
 import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
+import indwell.web.access.Callers;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -21,8 +22,12 @@ public class SurveillanceRoutes {
   }
 
   void register(@Observes Router router) {
-    router.route("/surveillance").handler(context -> endpoint.handle(context.request()));
-    router.route("/surveillance/*").handler(context -> endpoint.handle(context.request()));
+    router
+        .route("/surveillance")
+        .handler(context -> endpoint.handle(context.request(), Callers.of(context)));
+    router
+        .route("/surveillance/*")
+        .handler(context -> endpoint.handle(context.request(), Callers.of(context)));
   }
 
   void stop(@Observes ShutdownEvent event) {

@@ -155,6 +155,7 @@ class ExportedLinesTest {
             Set.of(),
             Instant.MIN,
             Instant.MAX,
+            "",
             false,
             "http://localhost/fhir",
             "http://localhost/fhir/$export",

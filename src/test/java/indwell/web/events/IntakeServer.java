@@ -1,5 +1,6 @@
 package indwell.web.events;
 
+import indwell.access.Caller;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.intake.EventResult;
@@ -36,7 +37,7 @@ final class IntakeServer implements AutoCloseable {
     server =
         vertx
             .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(intake::handle)
+            .requestHandler(request -> intake.handle(request, Caller.DEVELOPMENT))
             .listen()
             .toCompletionStage()
             .toCompletableFuture()

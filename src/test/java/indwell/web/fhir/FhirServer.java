@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Caller;
 import indwell.adapter.store.memory.MemoryExportJobs;
 import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
@@ -28,9 +29,13 @@ import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
 import indwell.usecase.transaction.RecordBundle;
+import indwell.web.access.AccessMode;
+import indwell.web.access.Callers;
+import indwell.web.access.Gate;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import io.vertx.core.http.HttpServerOptions;
+import io.vertx.ext.web.Router;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.URI;
@@ -69,7 +74,10 @@ final class FhirServer implements AutoCloseable {
 
   static final String KNOWN_PROFILE = "https://indwell.example/fhir/StructureDefinition/known";
 
+  private static final AccessMode DEVELOPMENT = new AccessMode.Development();
+
   private final Vertx vertx = Vertx.vertx();
+  final List<Interaction> interactions;
   final MemoryFacts facts = new MemoryFacts();
   private final ClinicalStore store;
   private final boolean closesStore;
@@ -93,7 +101,8 @@ final class FhirServer implements AutoCloseable {
         new MovableClock(NOW),
         (store, search) -> exports(store, search, NOW),
         Predictions.OFF,
-        Optional.empty());
+        Optional.empty(),
+        DEVELOPMENT);
   }
 
   /**
@@ -104,7 +113,16 @@ final class FhirServer implements AutoCloseable {
       Clock clock,
       BiFunction<ClinicalStore, SearchResources, Exports> exporting)
       throws Exception {
-    this(store, false, new Findings(), BERLIN, clock, exporting, Predictions.OFF, Optional.empty());
+    this(
+        store,
+        false,
+        new Findings(),
+        BERLIN,
+        clock,
+        exporting,
+        Predictions.OFF,
+        Optional.empty(),
+        DEVELOPMENT);
   }
 
   /** Over a store that stays open when this is closed. */
@@ -117,7 +135,22 @@ final class FhirServer implements AutoCloseable {
         Clock.fixed(now, ZoneOffset.UTC),
         (all, search) -> exports(all, search, now),
         Predictions.OFF,
-        Optional.empty());
+        Optional.empty(),
+        DEVELOPMENT);
+  }
+
+  /** That asks who its callers are. */
+  FhirServer(AccessMode mode) throws Exception {
+    this(
+        new MemoryStore(),
+        true,
+        new Findings(),
+        BERLIN,
+        new MovableClock(NOW),
+        (store, search) -> exports(store, search, NOW),
+        Predictions.OFF,
+        Optional.empty(),
+        mode);
   }
 
   /** In a house that predicts CAUTI. */
@@ -130,7 +163,8 @@ final class FhirServer implements AutoCloseable {
         Clock.fixed(now, ZoneOffset.UTC),
         (all, search) -> exports(all, search, now),
         predictions,
-        Optional.empty());
+        Optional.empty(),
+        DEVELOPMENT);
   }
 
   /** Of a facility that says who it is. */
@@ -143,7 +177,8 @@ final class FhirServer implements AutoCloseable {
         new MovableClock(NOW),
         (store, search) -> exports(store, search, NOW),
         Predictions.OFF,
-        Optional.of(reporter));
+        Optional.of(reporter),
+        DEVELOPMENT);
   }
 
   private FhirServer(
@@ -154,7 +189,8 @@ final class FhirServer implements AutoCloseable {
       Clock clock,
       BiFunction<ClinicalStore, SearchResources, Exports> exporting,
       Predictions predictions,
-      Optional<Reporter> reporter)
+      Optional<Reporter> reporter,
+      AccessMode mode)
       throws Exception {
     this.clock = clock;
     this.store = store;
@@ -164,39 +200,60 @@ final class FhirServer implements AutoCloseable {
     PatientFlags flags = new PatientFlags(store, facility, context);
     SearchResources search = new SearchResources(store, flags);
     exports = exporting.apply(store, search);
-    FhirEndpoint endpoint =
-        new FhirEndpoint(
-            vertx,
-            AllInteractions.of(
-                new ReadResources(store),
-                search,
-                flags,
-                new RecordBundle(store, validator, validator, context),
-                validator,
-                new DeviceDays(store, facility),
-                new CatheterDays(store, facility),
-                new Overdue(store, facility),
-                new UnitReport(
-                    new DeviceDays(store, facility),
-                    facts,
-                    Statistics.RATIOS,
-                    predictions,
-                    facility),
-                new DescribeWard(store, validator, facility),
-                context,
-                new MeasureReportMapper(reporter),
-                exports,
-                clock.instant()),
-            clock);
+    interactions =
+        AllInteractions.of(
+            new ReadResources(store),
+            search,
+            flags,
+            new RecordBundle(store, validator, validator, context),
+            validator,
+            new DeviceDays(store, facility),
+            new CatheterDays(store, facility),
+            new Overdue(store, facility),
+            new UnitReport(
+                new DeviceDays(store, facility), facts, Statistics.RATIOS, predictions, facility),
+            new DescribeWard(store, validator, facility),
+            context,
+            new MeasureReportMapper(reporter),
+            exports,
+            clock.instant());
+    FhirEndpoint endpoint = new FhirEndpoint(vertx, interactions, clock);
+    Router router = Router.router(vertx);
+    if (mode instanceof AccessMode.Guarded) {
+      new Gate(vertx, mode, clock).register(router);
+    } else {
+      // What is sent here may name any host.
+      router
+          .route()
+          .handler(
+              asked -> {
+                Callers.put(asked, Caller.DEVELOPMENT);
+                asked.next();
+              });
+    }
+    router.route("/*").handler(routed -> endpoint.handle(routed.request(), Callers.of(routed)));
     exports.start();
     server =
         vertx
             .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(endpoint::handle)
+            .requestHandler(router)
             .listen()
             .toCompletionStage()
             .toCompletableFuture()
             .get(10, TimeUnit.SECONDS);
+  }
+
+  /** The answer to anything at all; a body is sent where there is one. */
+  HttpResponse<String> ask(String method, String path, String body, String... headers)
+      throws Exception {
+    HttpRequest.Builder request =
+        HttpRequest.newBuilder(URI.create(base() + path))
+            .method(
+                method, body.isEmpty() ? BodyPublishers.noBody() : BodyPublishers.ofString(body));
+    if (headers.length > 0) {
+      request.headers(headers);
+    }
+    return client.send(request.build(), BodyHandlers.ofString());
   }
 
   private static Exports exports(ClinicalStore store, SearchResources search, Instant now) {

@@ -1,5 +1,6 @@
 package indwell.web.surveillance;
 
+import indwell.access.Caller;
 import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.domain.rule.RuleSettings;
@@ -67,7 +68,7 @@ final class FactsServer implements AutoCloseable {
     server =
         vertx
             .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(endpoint::handle)
+            .requestHandler(request -> endpoint.handle(request, Caller.DEVELOPMENT))
             .listen()
             .toCompletionStage()
             .toCompletableFuture()

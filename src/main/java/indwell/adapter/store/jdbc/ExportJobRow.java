@@ -14,14 +14,14 @@ import java.util.Set;
 final class ExportJobRow {
   private static final String NAMES =
       "id, scope, group_id, types, type_filters, patients, since_at, until_at, separate_status,"
-          + " base, url, remarks, transaction_time, state, expires_at";
+          + " base, url, remarks, transaction_time, state, expires_at, client";
 
   static final String COLUMNS = "SELECT " + NAMES + " FROM export_job";
 
   static final String INSERT =
       "INSERT INTO export_job (owner, "
           + NAMES
-          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
   private ExportJobRow() {}
 
@@ -43,6 +43,7 @@ final class ExportJobRow {
     statement.setLong(14, SpanTime.toColumn(job.transactionTime()));
     statement.setString(15, job.state().name());
     statement.setLong(16, SpanTime.toColumn(job.expiresAt()));
+    statement.setString(17, order.client());
   }
 
   /** The job without its files. */
@@ -56,6 +57,7 @@ final class ExportJobRow {
             Set.copyOf(TextList.split(row.getString(6))),
             SpanTime.fromColumn(row.getLong(7)),
             SpanTime.fromColumn(row.getLong(8)),
+            row.getString(16),
             row.getInt(9) == 1,
             row.getString(10),
             row.getString(11),

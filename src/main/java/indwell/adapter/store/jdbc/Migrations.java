@@ -32,7 +32,8 @@ public final class Migrations {
           "V001__events_resources_whereabouts.sql",
           "V010__surveillance_facts.sql",
           "V012__search.sql",
-          "V013__exports.sql");
+          "V013__exports.sql",
+          "V030__export_clients.sql");
 
   private Migrations() {}
 

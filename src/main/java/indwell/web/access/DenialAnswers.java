@@ -1,0 +1,47 @@
+package indwell.web.access;
+
+import indwell.domain.refusal.Issue;
+import indwell.fhir.map.FhirJson;
+import indwell.fhir.outcome.Outcomes;
+import indwell.intake.EventResult;
+import indwell.intake.EventResultJson;
+import indwell.intake.FactsResult;
+import indwell.intake.FactsResultJson;
+import indwell.web.HttpAnswer;
+import io.vertx.core.buffer.Buffer;
+import java.util.List;
+
+/** A denial in the shape that errors have at an address. */
+final class DenialAnswers {
+  private DenialAnswers() {}
+
+  static HttpAnswer at(String path, Denial denial) {
+    HttpAnswer answer = denial.on(shaped(path, denial)).with("Cache-Control", "no-store");
+    return denial.status() == 503 || denial.status() == 429
+        ? answer.with("Retry-After", "1")
+        : answer;
+  }
+
+  private static HttpAnswer shaped(String path, Denial denial) {
+    Issue issue = denial.issue();
+    return switch (Area.place(path)) {
+      case FHIR ->
+          HttpAnswer.of(
+              denial.status(),
+              "application/fhir+json",
+              Buffer.buffer(FhirJson.encode(Outcomes.of(List.of(issue)))));
+      case EVENTS -> json(denial.status(), EventResultJson.object(EventResult.refused(issue)));
+      case SURVEILLANCE ->
+          json(denial.status(), FactsResultJson.object(FactsResult.refused(List.of(issue))));
+      case OPEN, PAGES ->
+          HttpAnswer.of(
+              denial.status(),
+              "text/plain; charset=utf-8",
+              Buffer.buffer(issue.code().code() + ": " + issue.diagnostics() + "\n"));
+    };
+  }
+
+  private static HttpAnswer json(int status, byte[] body) {
+    return HttpAnswer.of(status, "application/json", Buffer.buffer(body));
+  }
+}

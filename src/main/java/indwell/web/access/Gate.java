@@ -1,0 +1,151 @@
+package indwell.web.access;
+
+import indwell.access.Caller;
+import indwell.access.Doubt;
+import indwell.access.Tokens;
+import indwell.domain.refusal.Issue;
+import indwell.domain.refusal.IssueCode;
+import indwell.web.Exchange;
+import indwell.web.FaultLog;
+import indwell.web.Workers;
+import indwell.web.access.AccessMode.Guarded;
+import io.quarkus.runtime.ShutdownEvent;
+import io.vertx.core.Vertx;
+import io.vertx.core.http.HttpServerRequest;
+import io.vertx.core.http.HttpServerResponse;
+import io.vertx.ext.web.Router;
+import io.vertx.ext.web.RoutingContext;
+import jakarta.enterprise.context.ApplicationScoped;
+import jakarta.enterprise.event.Observes;
+import jakarta.inject.Inject;
+import java.time.Clock;
+import java.util.Optional;
+import java.util.concurrent.RejectedExecutionException;
+
+/**
+ * What every request passes first. It finds out who asks; what they may do is decided where it is
+ * done, so that nothing can be reached around it: a request that did not pass here is nobody's.
+ */
+@ApplicationScoped
+public class Gate {
+  /** Before every other route. */
+  private static final int FIRST = -1_000_000;
+
+  private static final int WORKERS = 2;
+  private static final long STOP_MILLIS = 1_000;
+
+  private final Vertx vertx;
+  private final AccessMode mode;
+  private final Clock clock;
+  private final Workers workers = new Workers("indwell-token", WORKERS);
+
+  /** A gate of that mode. */
+  @Inject
+  public Gate(Vertx vertx, AccessMode mode, Clock clock) {
+    this.vertx = vertx;
+    this.mode = mode;
+    this.clock = clock;
+  }
+
+  /** Puts itself before everything else. */
+  public void register(@Observes Router router) {
+    router.route().order(FIRST).handler(this::handle);
+  }
+
+  void stop(@Observes ShutdownEvent event) {
+    workers.stop(STOP_MILLIS);
+  }
+
+  private void handle(RoutingContext context) {
+    protect(context.response());
+    if (mode instanceof Guarded guarded) {
+      recognise(context, guarded);
+    } else if (LoopbackHost.meant(context.request().headers().getAll("Host"))) {
+      goOn(context, Caller.DEVELOPMENT);
+    } else {
+      deny(context, foreignHost(context.request().headers().getAll("Host")));
+    }
+  }
+
+  /** What no answer does without; a page says more, and says it later. */
+  private static void protect(HttpServerResponse response) {
+    response.putHeader("X-Content-Type-Options", "nosniff");
+    response.putHeader("Referrer-Policy", "no-referrer");
+    response.putHeader("Cache-Control", "no-store");
+  }
+
+  private void recognise(RoutingContext context, Guarded guarded) {
+    switch (Area.of(context.request().path())) {
+      case OPEN -> goOn(context, Caller.NOBODY);
+      case FHIR, EVENTS, SURVEILLANCE -> byToken(context, guarded.tokens());
+      case PAGES -> deny(context, Denial.of(Caller.NOBODY.decide(AccessMode.PEOPLE)).orElseThrow());
+    }
+  }
+
+  private void byToken(RoutingContext context, Tokens tokens) {
+    Bearer bearer = Bearer.of(context.request().headers().getAll("Authorization"));
+    if (bearer.doubt().isPresent()) {
+      goOn(context, new Caller.Nobody(bearer.doubt().get()));
+      return;
+    }
+    Optional<Caller> remembered = tokens.remembered(bearer.token(), clock.instant());
+    if (remembered.isPresent()) {
+      goOn(context, remembered.get());
+    } else {
+      look(context, tokens, bearer.token());
+    }
+  }
+
+  /** Off the event loop, for the keys may have to be fetched; nothing of the body is read yet. */
+  private void look(RoutingContext context, Tokens tokens, String token) {
+    HttpServerRequest request = context.request();
+    Exchange exchange = new Exchange(vertx, request);
+    request.pause();
+    try {
+      workers.execute(
+          () -> {
+            Caller caller = caller(tokens, token);
+            exchange.onLoop(
+                () -> {
+                  request.resume();
+                  goOn(context, caller);
+                });
+          });
+    } catch (RejectedExecutionException stopping) {
+      request.resume();
+      goOn(context, new Caller.Nobody(Doubt.ISSUER_AWAY));
+    }
+  }
+
+  private Caller caller(Tokens tokens, String token) {
+    try {
+      return tokens.of(token, clock.instant());
+    } catch (RuntimeException fault) {
+      FaultLog.write("looking at a token", fault);
+      return new Caller.Nobody(Doubt.NOT_A_TOKEN);
+    }
+  }
+
+  private static void goOn(RoutingContext context, Caller caller) {
+    Callers.put(context, caller);
+    context.next();
+  }
+
+  private void deny(RoutingContext context, Denial denial) {
+    HttpServerRequest request = context.request();
+    new Exchange(vertx, request).send(DenialAnswers.at(request.path(), denial));
+  }
+
+  private static Denial foreignHost(Iterable<String> hosts) {
+    return new Denial(
+        421,
+        Issue.error(
+            IssueCode.HOST_NOT_LOOPBACK,
+            "",
+            "Host "
+                + Shortened.quoted(String.join(", ", hosts))
+                + " is not this machine; expected localhost, 127.0.0.1 or [::1], because in"
+                + " development mode nobody is asked who they are."),
+        Optional.empty());
+  }
+}
