@@ -5,7 +5,7 @@ import java.nio.charset.StandardCharsets;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 
-/** The command line; each command runs without a store. */
+/** The command line; each command runs without the service. */
 @Command(
     name = "indwell",
     description = {
@@ -15,7 +15,12 @@ import picocli.CommandLine.Command;
     },
     mixinStandardHelpOptions = true,
     version = "indwell 0.1.0",
-    subcommands = {ValidateCommand.class, MapCommand.class, DeviceDaysCommand.class},
+    subcommands = {
+      ValidateCommand.class,
+      MapCommand.class,
+      DeviceDaysCommand.class,
+      BackupCommand.class
+    },
     exitCodeListHeading = "Exit codes:%n",
     exitCodeList = {
       "0:fine",
@@ -62,6 +67,6 @@ public final class IndwellCommand implements Runnable {
   @Override
   public void run() {
     throw new CommandLine.ParameterException(
-        spec.commandLine(), "No command is given; expected validate, map or device-days.");
+        spec.commandLine(), "No command is given; expected validate, map, device-days or backup.");
   }
 }
