@@ -68,6 +68,12 @@ public interface IndwellConfig {
   @WithDefault("roles")
   String rolesClaim();
 
+  /** How often a client may ask; with an issuer only. */
+  Requests requests();
+
+  /** How people log in to the pages; without a client id nobody does. */
+  Login login();
+
   /** Exports of the record in bulk. */
   Export export();
 
@@ -79,6 +85,37 @@ public interface IndwellConfig {
 
   /** What single wards set for themselves, by ward code. */
   Map<String, Ward> wards();
+
+  /** How often a client may ask. */
+  interface Requests {
+    /** Requests in a row. */
+    @WithDefault("20000")
+    int most();
+
+    /** The time in which as many come back. */
+    @WithDefault("10s")
+    Duration within();
+  }
+
+  /** How people log in to the pages. */
+  interface Login {
+    /** What the issuer knows this service by. */
+    Optional<String> clientId();
+
+    /** Its secret at the issuer; none for a public client. */
+    Optional<String> clientSecret();
+
+    /** What is asked of the issuer, {@code openid} among it. */
+    @WithDefault("openid")
+    String scope();
+
+    /** Scheme, host and port that browsers know this service by; otherwise those of the request. */
+    Optional<String> publicUrl();
+
+    /** How long somebody stays logged in: a shift. */
+    @WithDefault("8h")
+    Duration keep();
+  }
 
   /** Exports of the record in bulk. */
   interface Export {

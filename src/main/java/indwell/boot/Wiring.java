@@ -37,6 +37,7 @@ import indwell.usecase.transaction.RecordBundle;
 import indwell.web.access.AccessMode;
 import indwell.web.fhir.ExportFilters;
 import indwell.web.page.FormSeal;
+import indwell.web.page.LoggedInRecorder;
 import indwell.web.page.Recorders;
 import indwell.web.page.TypedRecorder;
 import jakarta.enterprise.context.Dependent;
@@ -266,10 +267,10 @@ public class Wiring {
     return AccessSettings.of(config);
   }
 
-  /** There is no login yet; one would answer here instead. */
+  /** Without an issuer nobody vouches for who records. */
   @Produces
   @Singleton
-  Recorders recorders() {
-    return new TypedRecorder();
+  Recorders recorders(AccessMode mode) {
+    return mode instanceof AccessMode.Guarded ? new LoggedInRecorder() : new TypedRecorder();
   }
 }

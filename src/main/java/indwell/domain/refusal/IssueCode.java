@@ -139,7 +139,9 @@ public enum IssueCode {
   TOKEN_REFUSED("IND-0402", "login"),
   SCOPE_MISSING("IND-0403", "forbidden"),
   ROLE_MISSING("IND-0404", "forbidden"),
-  ISSUER_UNAVAILABLE("IND-0405", "transient");
+  ISSUER_UNAVAILABLE("IND-0405", "transient"),
+  LOGIN_FAILED("IND-0406", "login"),
+  TOO_MANY_REQUESTS("IND-0407", "throttled");
 
   private final String code;
   private final String fhirIssueType;

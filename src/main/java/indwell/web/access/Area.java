@@ -19,6 +19,8 @@ enum Area {
           "/fhir/.well-known/smart-configuration",
           "/.well-known/smart-configuration",
           "/indwell.css",
+          LoginPages.LOGIN,
+          LoginPages.BACK,
           "/q/health",
           "/q/health/live",
           "/q/health/ready",

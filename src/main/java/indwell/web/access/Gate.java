@@ -3,14 +3,17 @@ package indwell.web.access;
 import indwell.access.Caller;
 import indwell.access.Doubt;
 import indwell.access.Tokens;
+import indwell.access.Verdict;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.web.Exchange;
 import indwell.web.FaultLog;
 import indwell.web.Workers;
 import indwell.web.access.AccessMode.Guarded;
+import indwell.web.access.AccessMode.People;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
+import io.vertx.core.http.HttpMethod;
 import io.vertx.core.http.HttpServerRequest;
 import io.vertx.core.http.HttpServerResponse;
 import io.vertx.ext.web.Router;
@@ -18,7 +21,10 @@ import io.vertx.ext.web.RoutingContext;
 import jakarta.enterprise.context.ApplicationScoped;
 import jakarta.enterprise.event.Observes;
 import jakarta.inject.Inject;
+import java.net.URLEncoder;
+import java.nio.charset.StandardCharsets;
 import java.time.Clock;
+import java.time.Duration;
 import java.util.Optional;
 import java.util.concurrent.RejectedExecutionException;
 
@@ -77,38 +83,72 @@ public class Gate {
   private void recognise(RoutingContext context, Guarded guarded) {
     switch (Area.of(context.request().path())) {
       case OPEN -> goOn(context, Caller.NOBODY);
-      case FHIR, EVENTS, SURVEILLANCE -> byToken(context, guarded.tokens());
-      case PAGES -> deny(context, Denial.of(Caller.NOBODY.decide(AccessMode.PEOPLE)).orElseThrow());
+      case FHIR, EVENTS, SURVEILLANCE -> byToken(context, guarded);
+      case PAGES -> bySession(context, guarded);
     }
   }
 
-  private void byToken(RoutingContext context, Tokens tokens) {
+  /** A token is not looked at here: what a program may do is not what a page does. */
+  private void bySession(RoutingContext context, Guarded guarded) {
+    Optional<People> people = guarded.people();
+    HttpServerRequest request = context.request();
+    Caller caller =
+        people
+            .flatMap(
+                all ->
+                    Cookies.of(request, Cookies.SESSION)
+                        .flatMap(name -> all.sessions().find(name, clock.instant())))
+            .map(known -> (Caller) known)
+            .orElse(Caller.NOBODY);
+    Verdict verdict = caller.decide(AccessMode.PEOPLE);
+    if (verdict.allowed()) {
+      within(context, guarded, caller);
+    } else if (verdict instanceof Verdict.Unknown
+        && people.isPresent()
+        && request.method().equals(HttpMethod.GET)) {
+      context
+          .response()
+          .setStatusCode(303)
+          .putHeader(
+              "Location",
+              LoginPages.LOGIN
+                  + "?to="
+                  + URLEncoder.encode(request.uri(), StandardCharsets.UTF_8))
+          .end();
+    } else {
+      deny(context, Denial.of(verdict).orElseThrow());
+    }
+  }
+
+  private void byToken(RoutingContext context, Guarded guarded) {
     Bearer bearer = Bearer.of(context.request().headers().getAll("Authorization"));
     if (bearer.doubt().isPresent()) {
-      goOn(context, new Caller.Nobody(bearer.doubt().get()));
+      within(context, guarded, new Caller.Nobody(bearer.doubt().get()));
       return;
     }
-    Optional<Caller> remembered = tokens.remembered(bearer.token(), clock.instant());
+    Optional<Caller> remembered =
+        guarded.tokens().remembered(bearer.token(), clock.instant());
     if (remembered.isPresent()) {
-      goOn(context, remembered.get());
-    } else {
-      look(context, tokens, bearer.token());
+      within(context, guarded, remembered.get());
+    } else if (!tooMany(context, guarded, asker(context))) {
+      // Looking at a token costs more than a request does, so addresses are limited beside.
+      look(context, guarded, bearer.token());
     }
   }
 
   /** Off the event loop, for the keys may have to be fetched; nothing of the body is read yet. */
-  private void look(RoutingContext context, Tokens tokens, String token) {
+  private void look(RoutingContext context, Guarded guarded, String token) {
     HttpServerRequest request = context.request();
     Exchange exchange = new Exchange(vertx, request);
     request.pause();
     try {
       workers.execute(
           () -> {
-            Caller caller = caller(tokens, token);
+            Caller caller = caller(guarded.tokens(), token);
             exchange.onLoop(
                 () -> {
                   request.resume();
-                  goOn(context, caller);
+                  within(context, guarded, caller);
                 });
           });
     } catch (RejectedExecutionException stopping) {
@@ -124,6 +164,45 @@ public class Gate {
       FaultLog.write("looking at a token", fault);
       return new Caller.Nobody(Doubt.NOT_A_TOKEN);
     }
+  }
+
+  /** Goes on, if the caller has not asked too often. */
+  private void within(RoutingContext context, Guarded guarded, Caller caller) {
+    String asker = caller instanceof Caller.Known ? caller.owner() : asker(context);
+    if (!tooMany(context, guarded, asker)) {
+      goOn(context, caller);
+    }
+  }
+
+  private static String asker(RoutingContext context) {
+    return "address " + context.request().remoteAddress().hostAddress();
+  }
+
+  private boolean tooMany(RoutingContext context, Guarded guarded, String asker) {
+    Optional<Duration> wait = guarded.allowance().take(asker, clock.instant());
+    wait.ifPresent(
+        time -> {
+          HttpServerRequest request = context.request();
+          new Exchange(vertx, request)
+              .send(
+                  DenialAnswers.at(request.path(), tooOften(guarded, time))
+                      .with("Retry-After", Long.toString(time.toSeconds())));
+        });
+    return wait.isPresent();
+  }
+
+  private static Denial tooOften(Guarded guarded, Duration wait) {
+    return new Denial(
+        429,
+        Issue.error(
+            IssueCode.TOO_MANY_REQUESTS,
+            "",
+            "The client asks more often than "
+                + guarded.allowance().text()
+                + "; expected the request again in "
+                + wait.toSeconds()
+                + " s."),
+        Optional.empty());
   }
 
   private static void goOn(RoutingContext context, Caller caller) {

@@ -42,6 +42,8 @@ final class ErrorPage {
       case NOT_FOUND -> "Not on record";
       case FORM_FROM_ELSEWHERE, FORM_OUT_OF_DATE -> "Nothing was recorded";
       case NO_RECORDER -> "Who is recording?";
+      case TOKEN_MISSING -> "Who are you?";
+      case ROLE_MISSING -> "Not for your role";
       case CATHETER_NOT_THERE -> "Not in place any more";
       case INSERTION_WITHDRAWN -> "Taken back";
       case METHOD_NOT_ALLOWED -> "This address is asked for in another way";
@@ -55,6 +57,8 @@ final class ErrorPage {
     return switch (code) {
       case NOT_FOUND -> "Look at the address, or choose from the wards.";
       case FORM_FROM_ELSEWHERE, FORM_OUT_OF_DATE -> "Open the ward page again and record it there.";
+      case TOKEN_MISSING -> "Log in, then open the page again.";
+      case ROLE_MISSING -> "Ask whoever gives out the roles, if your work needs this page.";
       case NO_RECORDER -> "Say on the ward page who is recording, then record again.";
       case CATHETER_NOT_THERE -> "Look at the ward page: somebody has recorded its removal.";
       case INSERTION_WITHDRAWN -> "The patient's page shows what stands now.";

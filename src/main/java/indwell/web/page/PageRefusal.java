@@ -32,6 +32,8 @@ public final class PageRefusal extends RuntimeException {
   /** The HTTP status that says the same. */
   int status() {
     return switch (issue.code()) {
+      case TOKEN_MISSING -> 401;
+      case ROLE_MISSING -> 403;
       case NOT_FOUND -> 404;
       case BAD_PARAMETER, UNKNOWN_PARAMETER, MISSING_PARAMETER, BAD_FORM -> 400;
       case UNREADABLE_MONTH, MONTH_OUT_OF_RANGE -> 400;

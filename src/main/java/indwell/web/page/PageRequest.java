@@ -1,5 +1,6 @@
 package indwell.web.page;
 
+import indwell.access.Caller;
 import indwell.domain.event.Ward;
 import indwell.domain.refusal.IssueCode;
 import java.time.Instant;
@@ -17,6 +18,7 @@ import java.util.stream.Collectors;
  * @param form fields of the body; empty without one
  * @param cookies by name
  * @param origin what the browser says of where the request comes from
+ * @param caller who asks
  * @param now the service's clock when the request was taken
  */
 public record PageRequest(
@@ -27,6 +29,7 @@ public record PageRequest(
     Map<String, List<String>> form,
     Map<String, String> cookies,
     SameOrigin origin,
+    Caller caller,
     Instant now) {
   public PageRequest {
     places = Map.copyOf(places);

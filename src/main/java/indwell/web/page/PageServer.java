@@ -1,5 +1,8 @@
 package indwell.web.page;
 
+import indwell.access.Caller;
+import indwell.access.Need;
+import indwell.access.Role;
 import indwell.domain.refusal.IssueCode;
 import indwell.port.StoreUnavailable;
 import indwell.usecase.Facility;
@@ -11,6 +14,8 @@ import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
 import indwell.web.MediaType;
 import indwell.web.Workers;
+import indwell.web.access.Callers;
+import indwell.web.access.Denial;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Handler;
 import io.vertx.core.Vertx;
@@ -23,13 +28,16 @@ import jakarta.inject.Inject;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.RejectedExecutionException;
 
 /** Runs pages: off the event loop, with whatever goes wrong turned into a page that says so. */
 @ApplicationScoped
 public class PageServer {
+  private static final List<Need> RECORDING = List.of(Need.of(Set.of(Role.NURSE)));
   private static final long STOP_MILLIS = 2_000;
   private static final long MOST_FORM_BYTES = 16 * 1024;
   private static final long MOST_FORMS_BYTES = 4L << 20;
@@ -54,25 +62,47 @@ public class PageServer {
     workers.stop(STOP_MILLIS);
   }
 
-  /** A page that is read. */
+  /** A page that everybody reads who works here. */
   public Handler<RoutingContext> reading(Page page) {
+    return reading(Set.of(Role.values()), page);
+  }
+
+  /** What has nothing of anybody in it. */
+  public Handler<RoutingContext> open(Page page) {
+    return reading(List.of(), page);
+  }
+
+  /** A page that those read who have one of the roles. */
+  public Handler<RoutingContext> reading(Set<Role> roles, Page page) {
+    return reading(List.of(Need.of(roles)), page);
+  }
+
+  private Handler<RoutingContext> reading(List<Need> needs, Page page) {
     return context -> {
       Exchange exchange = new Exchange(vertx, context.request());
+      Caller caller = Callers.of(context);
       String method = context.request().method().name();
-      if (method.equals("GET") || method.equals("HEAD")) {
-        work(exchange, context.pathParams(), "", page);
+      Optional<Denial> denial = Denial.of(caller.decide(needs));
+      if (denial.isPresent()) {
+        exchange.send(error(PageRefusal.of(denial.get().issue())));
+      } else if (method.equals("GET") || method.equals("HEAD")) {
+        work(exchange, caller, context.pathParams(), "", page);
       } else {
         refuse(exchange, method, "GET, HEAD");
       }
     };
   }
 
-  /** A form that is sent. */
+  /** A form that is sent by a nurse. */
   public Handler<RoutingContext> taking(Page page) {
     return context -> {
       Exchange exchange = new Exchange(vertx, context.request());
+      Caller caller = Callers.of(context);
       String method = context.request().method().name();
-      if (!method.equals("POST")) {
+      Optional<Denial> denial = Denial.of(caller.decide(RECORDING));
+      if (denial.isPresent()) {
+        exchange.send(error(PageRefusal.of(denial.get().issue())));
+      } else if (!method.equals("POST")) {
         refuse(exchange, method, "POST");
       } else if (!isForm(exchange)) {
         exchange.send(
@@ -86,7 +116,7 @@ public class PageServer {
                 exchange,
                 MOST_FORM_BYTES,
                 budget,
-                body -> work(exchange, places, text(body), page),
+                body -> work(exchange, caller, places, text(body), page),
                 refusal -> exchange.send(error(refusalOf(refusal))))
             .start();
       }
@@ -133,7 +163,8 @@ public class PageServer {
     return answer.status() == 503 ? answer.with("Retry-After", "5") : answer;
   }
 
-  private void work(Exchange exchange, Map<String, String> places, String form, Page page) {
+  private void work(
+      Exchange exchange, Caller caller, Map<String, String> places, String form, Page page) {
     HttpServerRequest http = exchange.request();
     String method = http.method().name();
     Map<String, String> where = Map.copyOf(places);
@@ -154,6 +185,7 @@ public class PageServer {
                                   FormText.read(form),
                                   cookies,
                                   origin,
+                                  caller,
                                   clock.instant())))));
     } catch (RejectedExecutionException stopping) {
       exchange.send(

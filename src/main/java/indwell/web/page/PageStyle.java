@@ -38,6 +38,6 @@ public class PageStyle {
 
   /** Puts it on its path. */
   public void register(@Observes Router router) {
-    router.route("/indwell.css").handler(server.reading(request -> style));
+    router.route("/indwell.css").handler(server.open(request -> style));
   }
 }

@@ -167,7 +167,28 @@ class GateTest {
     for (String path :
         new String[] {"/", "/wards/A", "/nothing", "/fhirx", "/q/health/..", "/q/metrics"}) {
       assertThat(ask(path, token, "").statusCode()).as(path).isEqualTo(401);
+      assertThat(answerTo("Host: a\r\n", path))
+          .startsWith("HTTP/1.1 303 ")
+          .containsIgnoringCase("\nLocation: /login?to=%2F");
     }
+  }
+
+  @Test
+  void with_an_issuer_a_client_that_asks_too_often_waits_and_the_others_do_not() throws Exception {
+    start(issuer.mode(5));
+    String often = issuer.token("often", "", Clock.systemUTC().instant());
+    String seldom = issuer.token("seldom", "", Clock.systemUTC().instant());
+    assertThat(ask("/fhir/Patient/x", seldom, "").statusCode()).isEqualTo(200);
+    HttpResponse<String> answer = ask("/fhir/Patient/x", often, "");
+    for (int i = 0; i < 500 && answer.statusCode() == 200; i++) {
+      answer = ask("/fhir/Patient/x", often, "");
+    }
+
+    assertThat(answer.statusCode()).isEqualTo(429);
+    assertThat(Integer.parseInt(answer.headers().firstValue("Retry-After").orElseThrow()))
+        .isBetween(1, 2);
+    assertThat(answer.body()).contains("OperationOutcome", "IND-0407", "5 times in 10 s");
+    assertThat(ask("/fhir/Patient/x", seldom, "").statusCode()).isEqualTo(200);
   }
 
   @Test

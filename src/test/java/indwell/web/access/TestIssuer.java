@@ -15,15 +15,27 @@ import com.nimbusds.jose.jwk.gen.RSAKeyGenerator;
 import com.nimbusds.jwt.JWTClaimsSet;
 import com.nimbusds.jwt.SignedJWT;
 import com.sun.net.httpserver.HttpServer;
+import com.sun.net.httpserver.HttpExchange;
+import indwell.access.Allowance;
 import indwell.access.RememberingTokens;
+import indwell.access.Sessions;
+import indwell.adapter.token.CodeFlow;
+import indwell.adapter.token.LoginSettings;
+import indwell.web.access.AccessMode.People;
 import indwell.adapter.token.Discovery;
 import indwell.adapter.token.IssuerSettings;
 import indwell.adapter.token.JwtTokens;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
+import java.net.URLDecoder;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.time.Instant;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.UUID;
+import java.util.function.Function;
 import java.util.Date;
 import java.util.List;
 import java.util.Optional;
@@ -41,6 +53,9 @@ public final class TestIssuer implements AutoCloseable {
   private volatile List<JWK> published = List.of(RSA, EC);
   private volatile boolean away;
   private int keyRequests;
+  private Allowance allowance = new Allowance(1_000_000, Duration.ofSeconds(10));
+  private volatile Function<Map<String, String>, JWTClaimsSet> vouching =
+      form -> new JWTClaimsSet.Builder().build();
 
   public TestIssuer() {
     try {
@@ -55,6 +70,7 @@ public final class TestIssuer implements AutoCloseable {
           keyRequests++;
           return new JWKSet(published).toString();
         });
+    server.createContext("/token", this::token);
     server.start();
   }
 
@@ -156,7 +172,39 @@ public final class TestIssuer implements AutoCloseable {
   public AccessMode.Guarded mode() {
     Discovery discovery = new Discovery(settings());
     return new AccessMode.Guarded(
-        new RememberingTokens(new JwtTokens(settings(), discovery)::look), discovery);
+        new RememberingTokens(new JwtTokens(settings(), discovery)::look),
+        discovery,
+        allowance,
+        Optional.of(
+            new People(
+                new CodeFlow(new LoginSettings("ward-pages", Optional.of("a secret"), "openid"), settings(), discovery),
+                new Sessions(() -> UUID.randomUUID() + "-" + UUID.randomUUID(), Duration.ofHours(8)),
+                Optional.empty())));
+  }
+
+  /** The mode with so many requests for each client. */
+  public AccessMode.Guarded mode(int most) {
+    allowance = new Allowance(most, Duration.ofSeconds(10));
+    return mode();
+  }
+
+  /** What is answered to whoever comes with a code: claims of the ID token, by the request's form. */
+  public void vouch(Function<Map<String, String>, JWTClaimsSet> claims) {
+    vouching = claims;
+  }
+
+  private void token(HttpExchange exchange) throws IOException {
+    Map<String, String> form = new HashMap<>();
+    for (String pair : new String(exchange.getRequestBody().readAllBytes(), StandardCharsets.UTF_8).split("&")) {
+      int sign = pair.indexOf('=');
+      form.put(pair.substring(0, sign), URLDecoder.decode(pair.substring(sign + 1), StandardCharsets.UTF_8));
+    }
+    form.put("authorization", exchange.getRequestHeaders().getFirst("Authorization"));
+    String token = sign(JWSAlgorithm.RS256, RSA, JOSEObjectType.JWT, vouching.apply(form));
+    byte[] bytes = ("{\"access_token\":\"x\",\"token_type\":\"Bearer\",\"id_token\":\"" + token + "\"}").getBytes(StandardCharsets.UTF_8);
+    exchange.sendResponseHeaders(200, bytes.length);
+    exchange.getResponseBody().write(bytes);
+    exchange.close();
   }
 
   @Override

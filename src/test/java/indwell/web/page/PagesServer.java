@@ -1,5 +1,7 @@
 package indwell.web.page;
 
+import indwell.access.Caller;
+import indwell.web.access.Callers;
 import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.boot.demo.DemoWard;
@@ -29,6 +31,7 @@ import indwell.web.ward.WardPage;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import io.vertx.core.http.HttpServerOptions;
+import io.vertx.ext.web.Route;
 import io.vertx.ext.web.Router;
 import java.net.URI;
 import java.net.URLEncoder;
@@ -47,6 +50,7 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.UUID;
 import java.util.concurrent.TimeUnit;
 import org.jsoup.Jsoup;
@@ -69,6 +73,7 @@ public final class PagesServer implements AutoCloseable {
   private final MemoryFacts facts = new MemoryFacts();
   private final RecordEvents recordEvents;
   private final HttpServer server;
+  private final Router router;
   private final HttpClient client =
       HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).build();
   private volatile Instant now = NOW;
@@ -83,6 +88,11 @@ public final class PagesServer implements AutoCloseable {
 
   /** With another way to know who records, as a login would be. */
   public PagesServer(int port, Recorders recorders) throws Exception {
+    this(port, recorders, Caller.DEVELOPMENT);
+  }
+
+  /** Asked by somebody. */
+  public PagesServer(int port, Recorders recorders, Caller caller) throws Exception {
     Facility facility = BERLIN;
     recordEvents =
         new RecordEvents(store, new NothingFound(), new MappingContext(facility.calendar().zone()));
@@ -91,7 +101,14 @@ public final class PagesServer implements AutoCloseable {
         new FormSeal(
             "a key of thirty-two bytes for tests".getBytes(StandardCharsets.UTF_8),
             () -> UUID.randomUUID().toString());
-    Router router = Router.router(vertx);
+    router = Router.router(vertx);
+    router
+        .route()
+        .handler(
+            asked -> {
+              Callers.put(asked, caller);
+              asked.next();
+            });
     new PageStyle(pages).register(router);
     new WardPage(
             pages,
@@ -156,6 +173,11 @@ public final class PagesServer implements AutoCloseable {
     public boolean ready() {
       return true;
     }
+  }
+
+  /** The addresses that it has, as they were put there. */
+  public List<String> routes() {
+    return router.getRoutes().stream().map(Route::getName).filter(Objects::nonNull).toList();
   }
 
   public ClinicalStore store() {

@@ -1,5 +1,6 @@
 package indwell.web.page.report;
 
+import indwell.access.Role;
 import indwell.domain.event.Ward;
 import indwell.domain.refusal.IssueCode;
 import indwell.domain.surveillance.UChart;
@@ -31,6 +32,7 @@ import java.util.Set;
 /** The month of a ward, or of the house, for a meeting. */
 @ApplicationScoped
 public class ReportPage {
+  private static final Set<Role> READERS = Set.of(Role.PREVENTIONIST);
   private static final String MONTH = "month";
 
   /** The charts look back as far as makes a good one. */
@@ -55,8 +57,8 @@ public class ReportPage {
   /** Puts the pages on their paths. */
   public void register(@Observes Router router) {
     for (String place : Set.of("", "/wards/:ward")) {
-      router.route(place + "/report").handler(server.reading(this::page));
-      router.route(place + "/report.csv").handler(server.reading(this::csv));
+      router.route(place + "/report").handler(server.reading(READERS, this::page));
+      router.route(place + "/report.csv").handler(server.reading(READERS, this::csv));
     }
   }
 

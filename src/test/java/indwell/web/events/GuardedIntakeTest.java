@@ -1,0 +1,196 @@
+package indwell.web.events;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.nimbusds.jose.JOSEObjectType;
+import com.nimbusds.jose.JWSAlgorithm;
+import indwell.access.OwnScope;
+import indwell.adapter.store.memory.MemoryFacts;
+import indwell.adapter.store.memory.MemoryStore;
+import indwell.domain.rule.RuleSettings;
+import indwell.domain.time.FacilityCalendar;
+import indwell.usecase.Facility;
+import indwell.usecase.KeepFacts;
+import indwell.usecase.ReviewCandidates;
+import indwell.web.access.Callers;
+import indwell.web.access.Gate;
+import indwell.web.access.TestIssuer;
+import indwell.web.surveillance.SurveillanceEndpoint;
+import io.vertx.core.Vertx;
+import io.vertx.core.http.HttpServer;
+import io.vertx.core.http.HttpServerOptions;
+import io.vertx.ext.web.Router;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpRequest.BodyPublishers;
+import java.net.http.HttpResponse;
+import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.DisplayNameGeneration;
+import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** Who may send and ask outside FHIR, once an issuer is configured. */
+@DisplayNameGeneration(ReplaceUnderscores.class)
+class GuardedIntakeTest {
+  private static final String EVENT =
+      "{\"source\":\"s\",\"eventId\":\"e\",\"type\":\"weight-measured\","
+          + "\"occurredAt\":\"2026-03-10T10:00:00Z\","
+          + "\"patient\":{\"system\":\"urn:test:mrn\",\"value\":\"p1\"},\"details\":{\"kg\":70}}";
+
+  private final Vertx vertx = Vertx.vertx();
+  private final TestIssuer issuer = new TestIssuer();
+  private final AtomicInteger recorded = new AtomicInteger();
+  private final HttpClient client = HttpClient.newHttpClient();
+  private HttpServer server;
+
+  @TempDir Path spool;
+
+  @BeforeEach
+  void start() throws Exception {
+    EventIntake intake =
+        new EventIntake(
+            vertx,
+            (reading, now) -> {
+              recorded.incrementAndGet();
+              return IntakeServer.accept(reading, now);
+            },
+            IntakeServer.CLOCK,
+            EventLimits.DEFAULT,
+            spool);
+    Facility facility =
+        new Facility(
+            new FacilityCalendar(ZoneId.of("Europe/Berlin")),
+            LocalTime.MIDNIGHT,
+            RuleSettings.DEFAULTS,
+            Map.of());
+    SurveillanceEndpoint surveillance =
+        new SurveillanceEndpoint(
+            vertx,
+            new KeepFacts(new MemoryFacts(), facility),
+            new ReviewCandidates(new MemoryStore(), facility),
+            IntakeServer.CLOCK);
+    Router router = Router.router(vertx);
+    new Gate(vertx, issuer.mode(), IntakeServer.CLOCK).register(router);
+    router
+        .route("/events")
+        .handler(context -> intake.handle(context.request(), Callers.of(context)));
+    router
+        .route("/surveillance/*")
+        .handler(context -> surveillance.handle(context.request(), Callers.of(context)));
+    server =
+        vertx
+            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
+            .requestHandler(router)
+            .listen()
+            .toCompletionStage()
+            .toCompletableFuture()
+            .get(10, TimeUnit.SECONDS);
+  }
+
+  @AfterEach
+  void stop() throws Exception {
+    issuer.close();
+    vertx.close().toCompletionStage().toCompletableFuture().get(10, TimeUnit.SECONDS);
+  }
+
+  private static Instant now() {
+    return IntakeServer.CLOCK.instant();
+  }
+
+  private HttpResponse<String> ask(
+      String method, String path, String type, String body, String token) throws Exception {
+    HttpRequest.Builder request =
+        HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + server.actualPort() + path))
+            .header("Content-Type", type)
+            .method(method, BodyPublishers.ofString(body));
+    if (!token.isEmpty()) {
+      request.header("Authorization", "Bearer " + token);
+    }
+    return client.send(request.build(), BodyHandlers.ofString());
+  }
+
+  @Test
+  void events_are_taken_from_whoever_has_the_scope_and_from_nobody_else() throws Exception {
+    String with = issuer.token("ward", OwnScope.EVENTS_WRITE.uri(), now());
+    String without =
+        issuer.token("ward", "system/*.cruds " + OwnScope.SURVEILLANCE_WRITE.uri(), now());
+
+    for (String type : List.of("application/json", "application/x-ndjson")) {
+      HttpResponse<String> nobody = ask("POST", "/events", type, EVENT, "");
+      assertThat(nobody.statusCode()).isEqualTo(401);
+      assertThat(nobody.headers().firstValue("WWW-Authenticate")).isPresent();
+      assertThat(nobody.body()).contains("\"outcome\":\"refused\"", "IND-0401");
+
+      HttpResponse<String> lacking = ask("POST", "/events", type, EVENT, without);
+      assertThat(lacking.statusCode()).isEqualTo(403);
+      assertThat(lacking.headers().firstValue("WWW-Authenticate").orElse(""))
+          .contains("insufficient_scope", OwnScope.EVENTS_WRITE.uri());
+      assertThat(lacking.body()).contains("IND-0403", OwnScope.EVENTS_WRITE.uri());
+
+      int before = recorded.get();
+      assertThat(ask("POST", "/events", type, EVENT, with).body()).contains("recorded");
+      assertThat(recorded.get()).isEqualTo(before + 1);
+    }
+  }
+
+  /** Method, address, and the scope that it needs. */
+  static Stream<List<String>> surveillance() {
+    String reads = OwnScope.SURVEILLANCE_READ.uri();
+    String writes = OwnScope.SURVEILLANCE_WRITE.uri();
+    return Stream.of(
+        List.of("GET", "/surveillance/A/2026-02", reads),
+        List.of("GET", "/surveillance/A/2026-02/versions", reads),
+        List.of("POST", "/surveillance/candidates", reads),
+        List.of("PUT", "/surveillance/A/2026-02", writes),
+        List.of("POST", "/surveillance/", writes),
+        List.of("POST", "/surveillance/candidates/", writes));
+  }
+
+  @ParameterizedTest(name = "{0}")
+  @MethodSource("surveillance")
+  void facts_are_for_whoever_has_the_scope_or_the_role(List<String> row) throws Exception {
+    String needed = row.get(2);
+    String other =
+        needed.equals(OwnScope.SURVEILLANCE_READ.uri())
+            ? OwnScope.SURVEILLANCE_WRITE.uri()
+            : OwnScope.SURVEILLANCE_READ.uri();
+    String person = person("preventionist");
+
+    assertThat(status(row, "")).isEqualTo(401);
+    assertThat(status(row, issuer.token("c", "system/*.cruds " + other, now()))).isEqualTo(403);
+    assertThat(status(row, person("nurse"))).isEqualTo(403);
+    assertThat(status(row, issuer.token("c", needed, now()))).isNotIn(401, 403, 500);
+    assertThat(status(row, person)).isNotIn(401, 403, 500);
+  }
+
+  private int status(List<String> row, String token) throws Exception {
+    return ask(row.get(0), row.get(1), "application/json", "{}", token).statusCode();
+  }
+
+  private String person(String role) {
+    return TestIssuer.sign(
+        JWSAlgorithm.RS256,
+        TestIssuer.rsa(),
+        JOSEObjectType.JWT,
+        issuer
+            .claims("app", "openid", now())
+            .subject("staff-1")
+            .claim("realm", Map.of("roles", List.of(role)))
+            .build());
+  }
+}
