@@ -101,15 +101,15 @@ public final class CodeFlow implements Logins {
   }
 
   @Override
-  public Optional<Caller.Known> finish(
-      String code, Attempt attempt, String redirect, Instant now) {
+  public Optional<Caller.Known> finish(String code, Attempt attempt, String redirect, Instant now) {
     try {
       Optional<Issuer.Endpoints> endpoints = issuer.endpoints();
       return endpoints.isEmpty()
           ? Optional.empty()
           : person(idToken(endpoints.get(), code, attempt, redirect), attempt, now);
     } catch (IOException | ParseException | IllegalArgumentException failed) {
-      LOG.log(Level.WARNING, "A login failed at the issuer: {0}", failed.getClass().getSimpleName());
+      LOG.log(
+          Level.WARNING, "A login failed at the issuer: {0}", failed.getClass().getSimpleName());
       return Optional.empty();
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
@@ -117,8 +117,7 @@ public final class CodeFlow implements Logins {
     }
   }
 
-  private String idToken(
-      Issuer.Endpoints endpoints, String code, Attempt attempt, String redirect)
+  private String idToken(Issuer.Endpoints endpoints, String code, Attempt attempt, String redirect)
       throws IOException, ParseException, InterruptedException {
     Map<String, String> asked = new LinkedHashMap<>();
     asked.put("grant_type", "authorization_code");
@@ -152,8 +151,7 @@ public final class CodeFlow implements Logins {
   /** RFC 6749, section 2.3.1: both parts are encoded before they are joined. */
   private String basic(String secret) {
     String pair = encoded(settings.clientId()) + ":" + encoded(secret);
-    return "Basic "
-        + Base64.getEncoder().encodeToString(pair.getBytes(StandardCharsets.US_ASCII));
+    return "Basic " + Base64.getEncoder().encodeToString(pair.getBytes(StandardCharsets.US_ASCII));
   }
 
   private Optional<Caller.Known> person(String idToken, Attempt attempt, Instant now)

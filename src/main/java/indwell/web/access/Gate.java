@@ -111,9 +111,7 @@ public class Gate {
           .setStatusCode(303)
           .putHeader(
               "Location",
-              LoginPages.LOGIN
-                  + "?to="
-                  + URLEncoder.encode(request.uri(), StandardCharsets.UTF_8))
+              LoginPages.LOGIN + "?to=" + URLEncoder.encode(request.uri(), StandardCharsets.UTF_8))
           .end();
     } else {
       deny(context, Denial.of(verdict).orElseThrow());
@@ -126,8 +124,7 @@ public class Gate {
       within(context, guarded, new Caller.Nobody(bearer.doubt().get()));
       return;
     }
-    Optional<Caller> remembered =
-        guarded.tokens().remembered(bearer.token(), clock.instant());
+    Optional<Caller> remembered = guarded.tokens().remembered(bearer.token(), clock.instant());
     if (remembered.isPresent()) {
       within(context, guarded, remembered.get());
     } else if (!tooMany(context, guarded, asker(context))) {

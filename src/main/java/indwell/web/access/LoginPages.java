@@ -152,8 +152,7 @@ public class LoginPages {
     Cookies.of(request, Cookies.SESSION).ifPresent(people.sessions()::close);
     return text(200, "You are logged out here; the issuer may still know you.\n")
         .with(
-            "Set-Cookie",
-            Cookies.set(Cookies.SESSION, "", Duration.ZERO, people.secure(request)));
+            "Set-Cookie", Cookies.set(Cookies.SESSION, "", Duration.ZERO, people.secure(request)));
   }
 
   private static HttpAnswer failed(String why) {
@@ -161,7 +160,11 @@ public class LoginPages {
         Issue.error(
             IssueCode.LOGIN_FAILED,
             "",
-            "The login was not taken: " + why + "; expected one that is begun anew at " + LOGIN + ".");
+            "The login was not taken: "
+                + why
+                + "; expected one that is begun anew at "
+                + LOGIN
+                + ".");
     return DenialAnswers.at(LOGIN, new Denial(401, issue, Optional.empty()));
   }
 

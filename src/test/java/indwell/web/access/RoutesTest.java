@@ -11,13 +11,13 @@ import indwell.access.Scopes;
 import indwell.web.page.LoggedInRecorder;
 import indwell.web.page.PagesServer;
 import io.vertx.ext.web.Router;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -111,8 +111,9 @@ class RoutesTest {
   void nobody_else_adds_routes() {
     List<String> adding =
         new ClassFileImporter()
-            .withImportOption(new ImportOption.DoNotIncludeTests())
-            .importPackages("indwell").stream()
+                .withImportOption(new ImportOption.DoNotIncludeTests())
+                .importPackages("indwell")
+                .stream()
                 .filter(RoutesTest::takesRouter)
                 .map(JavaClass::getSimpleName)
                 .sorted()

@@ -14,17 +14,17 @@ import com.nimbusds.jose.jwk.gen.ECKeyGenerator;
 import com.nimbusds.jose.jwk.gen.RSAKeyGenerator;
 import com.nimbusds.jwt.JWTClaimsSet;
 import com.nimbusds.jwt.SignedJWT;
-import com.sun.net.httpserver.HttpServer;
 import com.sun.net.httpserver.HttpExchange;
+import com.sun.net.httpserver.HttpServer;
 import indwell.access.Allowance;
 import indwell.access.RememberingTokens;
 import indwell.access.Sessions;
 import indwell.adapter.token.CodeFlow;
-import indwell.adapter.token.LoginSettings;
-import indwell.web.access.AccessMode.People;
 import indwell.adapter.token.Discovery;
 import indwell.adapter.token.IssuerSettings;
 import indwell.adapter.token.JwtTokens;
+import indwell.adapter.token.LoginSettings;
+import indwell.web.access.AccessMode.People;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -32,14 +32,14 @@ import java.net.URLDecoder;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.HashMap;
-import java.util.Map;
-import java.util.UUID;
-import java.util.function.Function;
 import java.util.Date;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
+import java.util.function.Function;
 import java.util.function.Supplier;
 
 /** An issuer on this machine: it signs tokens and says where its keys are. */
@@ -177,8 +177,12 @@ public final class TestIssuer implements AutoCloseable {
         allowance,
         Optional.of(
             new People(
-                new CodeFlow(new LoginSettings("ward-pages", Optional.of("a secret"), "openid"), settings(), discovery),
-                new Sessions(() -> UUID.randomUUID() + "-" + UUID.randomUUID(), Duration.ofHours(8)),
+                new CodeFlow(
+                    new LoginSettings("ward-pages", Optional.of("a secret"), "openid"),
+                    settings(),
+                    discovery),
+                new Sessions(
+                    () -> UUID.randomUUID() + "-" + UUID.randomUUID(), Duration.ofHours(8)),
                 Optional.empty())));
   }
 
@@ -188,20 +192,27 @@ public final class TestIssuer implements AutoCloseable {
     return mode();
   }
 
-  /** What is answered to whoever comes with a code: claims of the ID token, by the request's form. */
+  /**
+   * What is answered to whoever comes with a code: claims of the ID token, by the request's form.
+   */
   public void vouch(Function<Map<String, String>, JWTClaimsSet> claims) {
     vouching = claims;
   }
 
   private void token(HttpExchange exchange) throws IOException {
     Map<String, String> form = new HashMap<>();
-    for (String pair : new String(exchange.getRequestBody().readAllBytes(), StandardCharsets.UTF_8).split("&")) {
+    for (String pair :
+        new String(exchange.getRequestBody().readAllBytes(), StandardCharsets.UTF_8).split("&")) {
       int sign = pair.indexOf('=');
-      form.put(pair.substring(0, sign), URLDecoder.decode(pair.substring(sign + 1), StandardCharsets.UTF_8));
+      form.put(
+          pair.substring(0, sign),
+          URLDecoder.decode(pair.substring(sign + 1), StandardCharsets.UTF_8));
     }
     form.put("authorization", exchange.getRequestHeaders().getFirst("Authorization"));
     String token = sign(JWSAlgorithm.RS256, RSA, JOSEObjectType.JWT, vouching.apply(form));
-    byte[] bytes = ("{\"access_token\":\"x\",\"token_type\":\"Bearer\",\"id_token\":\"" + token + "\"}").getBytes(StandardCharsets.UTF_8);
+    byte[] bytes =
+        ("{\"access_token\":\"x\",\"token_type\":\"Bearer\",\"id_token\":\"" + token + "\"}")
+            .getBytes(StandardCharsets.UTF_8);
     exchange.sendResponseHeaders(200, bytes.length);
     exchange.getResponseBody().write(bytes);
     exchange.close();

@@ -1,7 +1,6 @@
 package indwell.web.page;
 
 import indwell.access.Caller;
-import indwell.web.access.Callers;
 import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.boot.demo.DemoWard;
@@ -24,6 +23,7 @@ import indwell.usecase.RecordEvents;
 import indwell.usecase.UnitPractice;
 import indwell.usecase.UnitReport;
 import indwell.usecase.WardBoard;
+import indwell.web.access.Callers;
 import indwell.web.page.insertion.InsertionPage;
 import indwell.web.page.patient.PatientPage;
 import indwell.web.page.report.ReportPage;
