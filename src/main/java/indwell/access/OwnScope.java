@@ -12,7 +12,9 @@ public enum OwnScope {
   /** Reads the facts of surveillance, and asks about candidates. */
   SURVEILLANCE_READ("surveillance.read", Optional.of(Role.PREVENTIONIST)),
   /** Sends the facts of surveillance. */
-  SURVEILLANCE_WRITE("surveillance.write", Optional.of(Role.PREVENTIONIST));
+  SURVEILLANCE_WRITE("surveillance.write", Optional.of(Role.PREVENTIONIST)),
+  /** Looks after publishing: what waits, what stands still, what is released or skipped. */
+  PUBLISHING("publishing", Optional.empty());
 
   private static final String BASE = "https://indwell.example/scope/";
 

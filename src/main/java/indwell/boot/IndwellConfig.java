@@ -1,6 +1,7 @@
 package indwell.boot;
 
 import indwell.domain.rule.UrineReading;
+import indwell.usecase.publish.Addressing;
 import io.smallrye.config.ConfigMapping;
 import io.smallrye.config.WithDefault;
 import io.smallrye.config.WithParentName;
@@ -77,6 +78,9 @@ public interface IndwellConfig {
   /** Exports of the record in bulk. */
   Export export();
 
+  /** Telling another FHIR server of the record; off without its address. */
+  Publish publish();
+
   /** Limits of the flags for the whole facility. */
   Rules rules();
 
@@ -129,6 +133,44 @@ public interface IndwellConfig {
     /** Most exports that wait or run at once. */
     @WithDefault("4")
     int mostUnfinished();
+  }
+
+  /** Telling another FHIR server of the record. */
+  interface Publish {
+    /** Base address of the server; without it nothing is published. */
+    Optional<String> url();
+
+    /** Whose ids resources have there: {@code ours} or {@code theirs}. */
+    @WithDefault("ours")
+    Addressing ids();
+
+    /** File with a bearer token. */
+    Optional<String> bearerFile();
+
+    /** Client id at the server that gives tokens (SMART Backend Services). */
+    Optional<String> clientId();
+
+    /** File with our private key as JWK; with the client id. */
+    Optional<String> keyFile();
+
+    /** Where tokens are given; without it the FHIR server is asked. */
+    Optional<String> tokenUrl();
+
+    /** Scopes to ask for. */
+    @WithDefault("system/*.crus")
+    String scope();
+
+    /** Patients that are sent at once. */
+    @WithDefault("4")
+    int parallel();
+
+    /** Longest that a request may take. */
+    @WithDefault("30s")
+    Duration timeout();
+
+    /** Longest wait between two tries. */
+    @WithDefault("5m")
+    Duration longestPause();
   }
 
   /** Limits of the flags; where one is missing the wider setting holds, at last the contract's. */

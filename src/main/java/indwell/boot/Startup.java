@@ -9,6 +9,7 @@ import indwell.usecase.Facility;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchIndex;
 import indwell.usecase.export.Exports;
+import indwell.usecase.publish.Publishing;
 import indwell.web.access.AccessMode;
 import io.quarkus.runtime.ShutdownEvent;
 import io.quarkus.runtime.StartupEvent;
@@ -36,6 +37,7 @@ public class Startup {
   private final Clock clock;
   private final Exports exports;
   private final AccessMode mode;
+  private final Publishing publishing;
 
   Startup(
       IndwellConfig config,
@@ -44,7 +46,8 @@ public class Startup {
       Facility facility,
       Clock clock,
       Exports exports,
-      AccessMode mode) {
+      AccessMode mode,
+      Publishing publishing) {
     this.config = config;
     this.store = store;
     this.recordEvents = recordEvents;
@@ -52,6 +55,7 @@ public class Startup {
     this.clock = clock;
     this.exports = exports;
     this.mode = mode;
+    this.publishing = publishing;
   }
 
   void onStart(
@@ -68,10 +72,12 @@ public class Startup {
       loadDemo();
     }
     exports.start();
+    publishing.start();
   }
 
   /** Before the store is closed. */
   void onStop(@Observes ShutdownEvent event) {
+    publishing.close();
     exports.close();
   }
 

@@ -3,8 +3,6 @@ package indwell.boot;
 import indwell.adapter.statistics.BrentRootFinder;
 import indwell.adapter.statistics.LibraryPoissonCounts;
 import indwell.adapter.store.jdbc.JdbcStore;
-import indwell.adapter.store.postgres.PostgresStore;
-import indwell.adapter.store.sqlite.SqliteStore;
 import indwell.adapter.validation.VouchedShapes;
 import indwell.domain.surveillance.MidP;
 import indwell.domain.surveillance.StandardisedRatios;
@@ -33,6 +31,7 @@ import indwell.usecase.WardBoard;
 import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
+import indwell.usecase.publish.Publishing;
 import indwell.usecase.transaction.RecordBundle;
 import indwell.web.access.AccessMode;
 import indwell.web.fhir.ExportFilters;
@@ -64,13 +63,7 @@ public class Wiring {
   @Produces
   @Singleton
   JdbcStore store(IndwellConfig config) {
-    return config
-        .databaseUrl()
-        .map(
-            url ->
-                PostgresStore.open(
-                    url, config.databaseUser().orElse(""), config.databasePassword().orElse("")))
-        .orElseGet(() -> SqliteStore.open(Path.of(config.dataDir())));
+    return Stores.open(config);
   }
 
   void close(@Disposes JdbcStore store) {
@@ -214,6 +207,18 @@ public class Wiring {
         ExportLimits.of(config.export().mostUnfinished(), config.export().keep()),
         clock,
         () -> UUID.randomUUID().toString());
+  }
+
+  /** Runs from {@link Startup} on. */
+  @Produces
+  @Singleton
+  Publishing publishing(IndwellConfig config, JdbcStore store, Clock clock) {
+    PublishSettings settings = new PublishSettings(config.publish(), clock);
+    return new Publishing(
+        store.outbox(),
+        settings.upstream().map(upstream -> settings.publisher(store, store.outbox(), upstream)),
+        settings.target(),
+        clock);
   }
 
   @Produces

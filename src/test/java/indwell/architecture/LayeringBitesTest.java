@@ -40,7 +40,7 @@ class LayeringBitesTest {
           Map.entry(
               "access_is_decided_by_java_and_itself_alone",
               indwell.architecture.planted.access.KnowsHttp.class),
-          Map.entry("only_the_token_adapter_knows_the_token_library", KnowsTokens.class),
+          Map.entry("only_the_adapters_of_tokens_know_the_token_library", KnowsTokens.class),
           Map.entry(
               "intake_adds_to_the_domain_a_json_parser_alone",
               indwell.architecture.planted.intake.KnowsFhir.class),

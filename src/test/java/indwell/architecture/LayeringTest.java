@@ -73,10 +73,10 @@ class LayeringTest {
           .resideInAnyPackage(layersAnd(layers("access"), "java.."));
 
   @ArchTest
-  static final ArchRule only_the_token_adapter_knows_the_token_library =
+  static final ArchRule only_the_adapters_of_tokens_know_the_token_library =
       noClasses()
           .that()
-          .resideOutsideOfPackages(layers("adapter.token"))
+          .resideOutsideOfPackages(layers("adapter.token", "adapter.upstream"))
           .should()
           .dependOnClassesThat()
           .resideInAnyPackage("com.nimbusds..");

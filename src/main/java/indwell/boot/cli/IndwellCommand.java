@@ -19,12 +19,13 @@ import picocli.CommandLine.Command;
       ValidateCommand.class,
       MapCommand.class,
       DeviceDaysCommand.class,
-      BackupCommand.class
+      BackupCommand.class,
+      ReconcileCommand.class
     },
     exitCodeListHeading = "Exit codes:%n",
     exitCodeList = {
       "0:fine",
-      "1:at least one error-level finding or refused event",
+      "1:at least one error-level finding, refused event or difference",
       "2:an unreadable path or bad arguments"
     })
 public final class IndwellCommand implements Runnable {
@@ -67,6 +68,7 @@ public final class IndwellCommand implements Runnable {
   @Override
   public void run() {
     throw new CommandLine.ParameterException(
-        spec.commandLine(), "No command is given; expected validate, map, device-days or backup.");
+        spec.commandLine(),
+        "No command is given; expected validate, map, device-days, backup or reconcile.");
   }
 }

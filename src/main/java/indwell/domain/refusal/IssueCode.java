@@ -141,7 +141,10 @@ public enum IssueCode {
   ROLE_MISSING("IND-0404", "forbidden"),
   ISSUER_UNAVAILABLE("IND-0405", "transient"),
   LOGIN_FAILED("IND-0406", "login"),
-  TOO_MANY_REQUESTS("IND-0407", "throttled");
+  TOO_MANY_REQUESTS("IND-0407", "throttled"),
+
+  NOT_PARKED("IND-0430", "not-found"),
+  PUBLISHING_OFF("IND-0431", "not-supported");
 
   private final String code;
   private final String fhirIssueType;

@@ -25,6 +25,9 @@ public final class Systems {
   /** Facts that people supplied for a ward and month: {@code ward/month/version}. */
   public static final String SURVEILLANCE_FACTS = BASE + "/surveillance-facts";
 
+  /** Tags on what another server is sent that can have no identifier. */
+  public static final String PUBLICATION = BASE + "/publication";
+
   /** Sending systems. */
   public static final String SOURCE = BASE + "/source";
 

@@ -9,6 +9,7 @@ enum Area {
   FHIR,
   EVENTS,
   SURVEILLANCE,
+  PUBLISHING,
   /** For people, who log in. */
   PAGES;
 
@@ -43,6 +44,9 @@ enum Area {
     }
     if (within(path, "/events")) {
       return EVENTS;
+    }
+    if (within(path, "/publishing")) {
+      return PUBLISHING;
     }
     return within(path, "/surveillance") ? SURVEILLANCE : PAGES;
   }

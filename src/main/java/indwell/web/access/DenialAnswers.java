@@ -31,7 +31,7 @@ final class DenialAnswers {
               "application/fhir+json",
               Buffer.buffer(FhirJson.encode(Outcomes.of(List.of(issue)))));
       case EVENTS -> json(denial.status(), EventResultJson.object(EventResult.refused(issue)));
-      case SURVEILLANCE ->
+      case SURVEILLANCE, PUBLISHING ->
           json(denial.status(), FactsResultJson.object(FactsResult.refused(List.of(issue))));
       case OPEN, PAGES ->
           HttpAnswer.of(

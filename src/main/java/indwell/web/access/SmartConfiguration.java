@@ -114,7 +114,8 @@ public class SmartConfiguration {
         "system/AuditEvent.rs",
         OwnScope.EVENTS_WRITE.uri(),
         OwnScope.SURVEILLANCE_READ.uri(),
-        OwnScope.SURVEILLANCE_WRITE.uri());
+        OwnScope.SURVEILLANCE_WRITE.uri(),
+        OwnScope.PUBLISHING.uri());
   }
 
   private static void write(JsonGenerator json, String name, List<String> values)

@@ -17,6 +17,12 @@ public interface Database extends AutoCloseable {
   /** Waits until no transaction that may write is under way, and begins one beside no other. */
   WriteSession beginAlone();
 
+  /**
+   * The highest number of a change of a resource so that every change up to it is committed, or
+   * will never be. Numbers are given before the commit, so a lower one may become visible later.
+   */
+  long settledChange();
+
   /** Whether the files or the server are still those that were opened. */
   boolean present();
 

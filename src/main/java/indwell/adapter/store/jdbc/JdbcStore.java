@@ -2,6 +2,7 @@ package indwell.adapter.store.jdbc;
 
 import indwell.port.ClinicalStore;
 import indwell.port.ExportJobs;
+import indwell.port.Outbox;
 import indwell.port.StoreUnavailable;
 import indwell.port.SurveillanceFacts;
 import java.sql.Connection;
@@ -60,6 +61,11 @@ public final class JdbcStore implements ClinicalStore {
    */
   public ExportJobs exportJobs(String owner) {
     return new JdbcExportJobs(this, owner);
+  }
+
+  /** What another server has still to be told of the record. */
+  public Outbox outbox() {
+    return new JdbcOutbox(this, database);
   }
 
   /** Changes rows of other tables than those of the record, in one transaction. */

@@ -33,7 +33,8 @@ public final class Migrations {
           "V010__surveillance_facts.sql",
           "V012__search.sql",
           "V013__exports.sql",
-          "V030__export_clients.sql");
+          "V030__export_clients.sql",
+          "V040__publications.sql");
 
   private Migrations() {}
 

@@ -1,8 +1,11 @@
 package indwell.adapter.store.memory;
 
 import indwell.port.ClinicalStore;
+import indwell.port.Outbox;
+import indwell.port.StoredResource;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.List;
 import java.util.concurrent.locks.Lock;
 import java.util.concurrent.locks.ReadWriteLock;
 import java.util.concurrent.locks.ReentrantReadWriteLock;
@@ -14,6 +17,7 @@ import java.util.function.Function;
  */
 public final class MemoryStore implements ClinicalStore {
   private final State state = new State();
+  private final Outbox outbox = new MemoryOutbox(this);
   private final ReadWriteLock lock = new ReentrantReadWriteLock(true);
 
   @Override
@@ -51,6 +55,17 @@ public final class MemoryStore implements ClinicalStore {
           }
           return state.settledUntil;
         });
+  }
+
+  /** What another server has still to be told of the record; as lasting as the store. */
+  public Outbox outbox() {
+    return outbox;
+  }
+
+  /** The changes after the first ones. */
+  List<StoredResource> changesAfter(int read) {
+    return locked(
+        lock.readLock(), () -> List.copyOf(state.changes.subList(read, state.changes.size())));
   }
 
   @Override

@@ -72,6 +72,7 @@ final class MemoryWriting extends MemoryReading implements Writing {
     }
     versions.put(resource.version(), resource);
     state.resources.put(resource.key(), versions);
+    state.changes.add(resource);
     undo.push(() -> takeBack(resource));
   }
 
@@ -108,6 +109,7 @@ final class MemoryWriting extends MemoryReading implements Writing {
   }
 
   private void takeBack(StoredResource resource) {
+    state.changes.remove(state.changes.size() - 1);
     state.resources.computeIfPresent(
         resource.key(),
         (key, versions) -> {

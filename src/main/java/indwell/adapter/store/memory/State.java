@@ -7,6 +7,7 @@ import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -26,6 +27,9 @@ final class State {
 
   /** Versions of resources by number, in the order of the keys. */
   final NavigableMap<ResourceKey, SortedMap<Integer, StoredResource>> resources = new TreeMap<>();
+
+  /** The versions in the order in which they were written; the first has number 1. */
+  final List<StoredResource> changes = new ArrayList<>();
 
   /** What the newest versions can be found by. */
   final Map<ResourceKey, List<SearchValue>> searchValues = new HashMap<>();

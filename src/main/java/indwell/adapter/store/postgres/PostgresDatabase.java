@@ -1,5 +1,6 @@
 package indwell.adapter.store.postgres;
 
+import indwell.adapter.store.jdbc.Connections;
 import indwell.adapter.store.jdbc.Database;
 import indwell.adapter.store.jdbc.Dialect;
 import indwell.adapter.store.jdbc.Migrations;
@@ -66,6 +67,17 @@ final class PostgresDatabase implements Database {
   private WriteSession open(BiFunction<PostgresDialect, Connection, PostgresSession> how) {
     try {
       return how.apply(dialect, writer.getConnection());
+    } catch (SQLException e) {
+      throw Sql.failure(dialect, e);
+    }
+  }
+
+  @Override
+  public long settledChange() {
+    try (Connection connection = readers.getConnection()) {
+      // Each statement has to see what was committed before it.
+      connection.setAutoCommit(true);
+      return new WriterFence(new Sql(dialect, Connections.fixed(connection))).settledChange();
     } catch (SQLException e) {
       throw Sql.failure(dialect, e);
     }

@@ -1,5 +1,6 @@
 package indwell.adapter.store.sqlite;
 
+import indwell.adapter.store.jdbc.Connections;
 import indwell.adapter.store.jdbc.Database;
 import indwell.adapter.store.jdbc.Dialect;
 import indwell.adapter.store.jdbc.Migrations;
@@ -17,6 +18,8 @@ import java.util.concurrent.locks.ReentrantReadWriteLock;
 /** The open file: one connection that writes, a few that read, and the locks of this process. */
 final class SqliteDatabase implements Database {
   static final Duration PATIENCE = Duration.ofSeconds(10);
+
+  private static final String LAST_CHANGE = "SELECT coalesce(max(change), 0) FROM resource";
 
   private final SqliteDialect dialect = new SqliteDialect();
   private final DataFolder folder;
@@ -80,6 +83,18 @@ final class SqliteDatabase implements Database {
   @Override
   public WriteSession beginAlone() {
     return new SqliteSession(this, holding(sessions.writeLock()));
+  }
+
+  /** One transaction writes at a time, and a number is seen when its commit is. */
+  @Override
+  public long settledChange() {
+    try (Connection connection = readers.getConnection()) {
+      return new Sql(dialect, Connections.fixed(connection))
+          .query(LAST_CHANGE, statement -> {}, row -> row.getLong(1))
+          .get(0);
+    } catch (SQLException e) {
+      throw Sql.failure(dialect, e);
+    }
   }
 
   private static Runnable holding(Lock lock) {
