@@ -131,6 +131,8 @@ class RoutesTest {
             "LoginPages",
             "PageStyle",
             "PatientPage",
+            // all of it for one scope: PublishingHttpTest
+            "PublishingRoutes",
             "ReportPage",
             // open: GateTest
             "SmartConfiguration",
