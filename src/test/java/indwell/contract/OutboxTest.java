@@ -20,6 +20,8 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.io.TempDir;
@@ -276,10 +278,11 @@ class OutboxTest {
       await(drawn);
       CompletableFuture<Void> quick =
           CompletableFuture.runAsync(() -> put(store, resource("Device", "d17", 1)));
-      CompletableFuture<Integer> taking = CompletableFuture.supplyAsync(() -> outbox.take(10));
       if (kind == AnyStore.POSTGRES) {
         quick.join();
       }
+      CompletableFuture<Integer> taking = CompletableFuture.supplyAsync(() -> outbox.take(10));
+      giveTimeToGoWrong(taking);
       goOn.countDown();
       slow.join();
       quick.join();
@@ -290,6 +293,15 @@ class OutboxTest {
         taken += more;
       }
       assertThat(outbox.ready(NOON, 10)).containsExactlyInAnyOrder("slow", LANE);
+    }
+  }
+
+  /** A reader that does not wait for the slow writer is done, and wrong, long before that. */
+  private static void giveTimeToGoWrong(CompletableFuture<Integer> taking) throws Exception {
+    try {
+      taking.get(2, TimeUnit.SECONDS);
+    } catch (TimeoutException waits) {
+      // It waits, as it should.
     }
   }
 
