@@ -25,6 +25,7 @@ import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.ReviewCandidates;
 import indwell.usecase.SearchResources;
+import indwell.usecase.SharedCommits;
 import indwell.usecase.UnitPractice;
 import indwell.usecase.UnitReport;
 import indwell.usecase.WardBoard;
@@ -113,6 +114,12 @@ public class Wiring {
   RecordEvents recordEvents(
       ClinicalStore store, VouchedShapes ownResources, MappingContext context) {
     return new RecordEvents(store, ownResources, context);
+  }
+
+  @Produces
+  @Singleton
+  SharedCommits sharedCommits(RecordEvents recordEvents) {
+    return new SharedCommits(recordEvents);
   }
 
   @Produces

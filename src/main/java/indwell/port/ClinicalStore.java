@@ -53,7 +53,12 @@ public interface ClinicalStore extends AutoCloseable {
   /** What can be asked of a state. */
   interface Reading {
     /** All versions of an event, ascending by version. */
-    List<StoredEvent> versionsOf(EventKey key);
+    default List<StoredEvent> versionsOf(EventKey key) {
+      return versionsOf(List.of(key)).getOrDefault(key, List.of());
+    }
+
+    /** The same for many events at once, by event; events that are unknown are left out. */
+    Map<EventKey, List<StoredEvent>> versionsOf(Collection<EventKey> keys);
 
     /**
      * The current events of a patient: of each event its highest version, if that version is not

@@ -1,11 +1,12 @@
 package indwell.usecase;
 
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.EventKey;
 import indwell.domain.event.EventVersion;
 import indwell.domain.event.EventVersion.Stated;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.fhir.map.MappingContext;
-import indwell.fhir.map.ResourceId;
 import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.port.ClinicalStore.Writing;
@@ -13,38 +14,97 @@ import indwell.port.ProfileValidator;
 import indwell.port.StoredEvent;
 import indwell.usecase.Replacement.Change;
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.NavigableMap;
 import java.util.Optional;
+import java.util.SortedSet;
+import java.util.TreeMap;
+import java.util.TreeSet;
 
-/** Takes one event within one transaction. */
+/**
+ * Takes events within one transaction, each as if it had one of its own behind those before it.
+ * What they need is locked and read for all of them together, and what they change is written at
+ * the end: many events cost hardly more round trips to the store than one.
+ */
 final class Intake {
   private final Writing tx;
-  private final ProfileValidator validator;
-  private final MappingContext context;
-  private final Instant now;
+  private final Replacement replacement;
 
-  Intake(Writing tx, ProfileValidator validator, MappingContext context, Instant now) {
+  /** Of each event all versions, with those that were taken here. */
+  private final Map<EventKey, NavigableMap<Integer, StoredEvent>> versions = new HashMap<>();
+
+  Intake(Writing tx, ProfileValidator validator, MappingContext context) {
     this.tx = tx;
-    this.validator = validator;
-    this.context = context;
-    this.now = now;
+    this.replacement = new Replacement(tx, validator, context);
   }
 
-  EventResult take(EventVersion event, String canonical) {
-    tx.lockEvent(event.key());
-    List<StoredEvent> known = tx.versionsOf(event.key());
-    Optional<StoredEvent> same =
-        known.stream().filter(one -> one.version() == event.version()).findFirst();
-    if (same.isPresent()) {
-      return duplicateOrConflict(event, canonical, same.get());
+  /**
+   * An event to take.
+   *
+   * @param canonical its content
+   * @param receivedAt when it came in
+   */
+  record Arrived(EventVersion event, String canonical, Instant receivedAt) {
+    private Optional<BedsideEvent> stated() {
+      return event instanceof Stated one ? Optional.of(one.event()) : Optional.empty();
     }
-    Optional<StoredEvent> highest =
-        known.isEmpty() ? Optional.empty() : Optional.of(known.get(known.size() - 1));
+
+    private Change after(Optional<StoredEvent> before) {
+      return new Change(event, canonical, before);
+    }
+  }
+
+  /** Takes the events, in their order; a result for each. */
+  List<EventResult> take(List<Arrived> events) {
+    hold(events);
+    List<EventResult> results = new ArrayList<>(events.size());
+    events.forEach(one -> results.add(take(one)));
+    replacement.write();
+    return results;
+  }
+
+  private void hold(List<Arrived> events) {
+    SortedSet<EventKey> keys = new TreeSet<>();
+    events.forEach(one -> keys.add(one.event().key()));
+    tx.lockEvents(keys);
+    tx.versionsOf(keys).forEach((key, known) -> known.forEach(this::know));
+    List<Change> changes =
+        events.stream().map(one -> one.after(highest(one.event().key()))).toList();
+    replacement.hold(
+        Replacement.patients(changes), events.stream().flatMap(e -> e.stated().stream()).toList());
+  }
+
+  private EventResult take(Arrived arrived) {
+    EventVersion event = arrived.event();
+    Optional<StoredEvent> same =
+        Optional.ofNullable(
+            versions.getOrDefault(event.key(), new TreeMap<>()).get(event.version()));
+    if (same.isPresent()) {
+      return duplicateOrConflict(event, arrived.canonical(), same.get());
+    }
+    Optional<StoredEvent> highest = highest(event.key());
+    Instant now = tx.time(arrived.receivedAt());
     if (highest.isPresent() && highest.get().version() > event.version()) {
-      tx.append(stored(event, canonical));
+      know(replacement.keep(arrived.after(highest), now));
       return superseded(event, highest.get());
     }
-    return EventResult.of(event, Outcome.RECORDED, replace(event, canonical, highest), List.of());
+    List<Change> changes = List.of(arrived.after(highest));
+    StoredEvent stored = replacement.step(changes, replacement.after(changes), now).get(0);
+    know(stored);
+    return EventResult.of(event, Outcome.RECORDED, stored.resources(), List.of());
+  }
+
+  private void know(StoredEvent version) {
+    versions
+        .computeIfAbsent(version.key(), key -> new TreeMap<>())
+        .put(version.version(), version);
+  }
+
+  private Optional<StoredEvent> highest(EventKey key) {
+    return Optional.ofNullable(versions.get(key)).map(all -> all.lastEntry().getValue());
   }
 
   private static EventResult duplicateOrConflict(
@@ -77,27 +137,5 @@ final class Intake {
         Outcome.SUPERSEDED,
         List.of(),
         List.of(Issue.warning(IssueCode.SUPERSEDED, "version", diagnostics)));
-  }
-
-  private StoredEvent stored(EventVersion event, String canonical) {
-    boolean withdrawn = event instanceof EventVersion.Withdrawn;
-    return new StoredEvent(
-        event.key(), event.version(), withdrawn, patientId(event), canonical, now, List.of());
-  }
-
-  private static String patientId(EventVersion event) {
-    return ResourceId.patient(event.patient()).id();
-  }
-
-  /** Puts the event in the place of its version before; gives the references to answer. */
-  private List<String> replace(EventVersion event, String canonical, Optional<StoredEvent> before) {
-    Replacement replacement = new Replacement(tx, validator, context, now);
-    List<Change> changes = List.of(new Change(event, canonical, before));
-    replacement.hold(
-        Replacement.patients(changes),
-        event instanceof Stated stated ? List.of(stated.event()) : List.of());
-    return replacement
-        .write(changes, replacement.after(changes))
-        .getOrDefault(event.key(), List.of());
   }
 }

@@ -18,8 +18,15 @@ public record PatientState(List<BedsideEvent> events, Timeline timeline, Resourc
     return new PatientState(timeline.events(), timeline, ResourcePlan.of(timeline, context));
   }
 
-  /** The state without the events of those keys, and with their new versions if there are any. */
+  /**
+   * The state without the events of those keys, and with their new versions if there are any; this
+   * very state when it has to do with none of them.
+   */
   PatientState with(Map<EventKey, Optional<BedsideEvent>> newVersions, MappingContext context) {
+    if (newVersions.values().stream().allMatch(Optional::isEmpty)
+        && events.stream().noneMatch(event -> newVersions.containsKey(event.key()))) {
+      return this;
+    }
     Stream<BedsideEvent> others =
         events.stream().filter(event -> !newVersions.containsKey(event.key()));
     Stream<BedsideEvent> replaced = newVersions.values().stream().flatMap(Optional::stream);

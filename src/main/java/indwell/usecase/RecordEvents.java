@@ -10,15 +10,20 @@ import indwell.intake.Reading;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
 import indwell.port.StoreUnavailable;
+import indwell.usecase.Intake.Arrived;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
 import java.util.List;
+import java.util.Optional;
 
 /**
- * Takes events: each one its own transaction, in which it is stored together with all that it
- * changes among the resources, or not at all. Safe for use by many threads.
+ * Takes events: each is stored together with all that it changes among the resources, or not at
+ * all, whatever becomes of the others. Safe for use by many threads.
  */
 public final class RecordEvents {
   private static final Logger LOG = System.getLogger(RecordEvents.class.getName());
@@ -40,22 +45,77 @@ public final class RecordEvents {
    * @param now the time of receipt
    */
   public EventResult record(Reading reading, Instant now) {
-    return reading instanceof Reading.Accepted accepted
-        ? record(accepted, now.truncatedTo(ChronoUnit.MILLIS))
-        : EventResult.of((Reading.Refused) reading);
+    return record(List.of(new Received(reading, now))).get(0);
   }
 
-  private EventResult record(Reading.Accepted accepted, Instant now) {
-    EventVersion event = accepted.version();
+  /**
+   * Records events one after the other, all that can be in one transaction. When that fails each
+   * gets one of its own, so that a failure stays with the event that it belongs to.
+   *
+   * @return the outcomes, in the order of the events
+   */
+  public List<EventResult> record(List<Received> received) {
+    List<Arrived> arrived = received.stream().flatMap(one -> arrived(one).stream()).toList();
+    Deque<EventResult> recorded = new ArrayDeque<>(recordAccepted(arrived));
+    List<EventResult> results = new ArrayList<>(received.size());
+    for (Received one : received) {
+      results.add(
+          one.reading() instanceof Reading.Refused refused
+              ? EventResult.of(refused)
+              : recorded.removeFirst());
+    }
+    return results;
+  }
+
+  private static Optional<Arrived> arrived(Received received) {
+    return received.reading() instanceof Reading.Accepted accepted
+        ? Optional.of(
+            new Arrived(
+                accepted.version(),
+                accepted.canonical(),
+                received.at().truncatedTo(ChronoUnit.MILLIS)))
+        : Optional.empty();
+  }
+
+  private List<EventResult> recordAccepted(List<Arrived> events) {
+    if (events.size() < 2) {
+      return events.stream().map(this::recordAlone).toList();
+    }
     try {
-      return store.write(
-          tx -> new Intake(tx, validator, context, tx.time(now)).take(event, accepted.canonical()));
+      return recordTogether(events);
+    } catch (RuntimeException oneOfThem) {
+      LOG.log(Level.DEBUG, "Events are recorded one by one.");
+      return recordOneByOne(events);
+    }
+  }
+
+  private List<EventResult> recordTogether(List<Arrived> events) {
+    return store.write(tx -> new Intake(tx, validator, context).take(events));
+  }
+
+  /** Once the store is away, those behind are not tried. */
+  private List<EventResult> recordOneByOne(List<Arrived> events) {
+    List<EventResult> results = new ArrayList<>(events.size());
+    boolean away = false;
+    for (Arrived event : events) {
+      EventResult result = away ? storeAway(event.event()) : recordAlone(event);
+      away = away || isAway(result);
+      results.add(result);
+    }
+    return results;
+  }
+
+  private static boolean isAway(EventResult result) {
+    return result.issues().stream().anyMatch(i -> i.code() == IssueCode.STORE_UNAVAILABLE);
+  }
+
+  private EventResult recordAlone(Arrived arrived) {
+    EventVersion event = arrived.event();
+    try {
+      return recordTogether(List.of(arrived)).get(0);
     } catch (StoreUnavailable away) {
       LOG.log(Level.WARNING, "An event was not recorded: the store is away");
-      return failed(
-          event,
-          IssueCode.STORE_UNAVAILABLE,
-          "The store cannot be written now; send the event again later.");
+      return storeAway(event);
     } catch (ProfileViolation defect) {
       LOG.log(Level.ERROR, "An event was not recorded: " + defect.getMessage());
       return failed(
@@ -70,6 +130,13 @@ public final class RecordEvents {
           IssueCode.INTERNAL,
           "The service failed on this event, which is a defect of the service; nothing was stored.");
     }
+  }
+
+  private static EventResult storeAway(EventVersion event) {
+    return failed(
+        event,
+        IssueCode.STORE_UNAVAILABLE,
+        "The store cannot be written now; send the event again later.");
   }
 
   private static EventResult failed(EventVersion event, IssueCode code, String diagnostics) {

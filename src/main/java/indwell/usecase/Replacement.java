@@ -8,13 +8,12 @@ import indwell.domain.event.Movement.Arrival;
 import indwell.fhir.map.Draft;
 import indwell.fhir.map.MappingContext;
 import indwell.fhir.map.PlanDiff;
-import indwell.fhir.map.ProvenanceMapper;
 import indwell.fhir.map.ResourceId;
+import indwell.fhir.map.ResourcePlan;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ProfileValidator;
 import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
-import indwell.port.StoredResource;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
@@ -22,27 +21,33 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /**
  * Puts events in the place of their versions before, within one transaction that holds the events:
- * locks their patients, works out what changes among the resources, and writes that together.
+ * locks their patients, works out step by step what changes among the resources, and writes all of
+ * it together. Each step sees what those before it changed, though nothing is written yet.
  */
 public final class Replacement {
   private final Writing tx;
-  private final ProfileValidator validator;
   private final MappingContext context;
-  private final Instant now;
-  private final Map<String, PatientState> before = new TreeMap<>();
+  private final ResourceWriter writer;
 
-  public Replacement(Writing tx, ProfileValidator validator, MappingContext context, Instant now) {
+  /** The patients that are held, as they are after the last step. */
+  private final Map<String, PatientState> patients = new TreeMap<>();
+
+  private final Set<String> changed = new TreeSet<>();
+  private final List<StoredEvent> events = new ArrayList<>();
+
+  public Replacement(Writing tx, ProfileValidator validator, MappingContext context) {
     this.tx = tx;
-    this.validator = validator;
     this.context = context;
-    this.now = now;
+    this.writer = new ResourceWriter(tx, validator, context);
   }
 
   /**
@@ -56,7 +61,11 @@ public final class Replacement {
       return event instanceof Stated one ? Optional.of(one.event()) : Optional.empty();
     }
 
-    private String patientId() {
+    boolean isWithdrawal() {
+      return stated().isEmpty();
+    }
+
+    String patientId() {
       return ResourceId.patient(event.patient()).id();
     }
 
@@ -65,8 +74,8 @@ public final class Replacement {
     }
   }
 
-  /** Patients whose resources the change may touch. */
-  public static SortedSet<String> patients(Collection<Change> changes) {
+  /** Patients whose resources the changes may touch. */
+  static SortedSet<String> patients(Collection<Change> changes) {
     SortedSet<String> patients = new TreeSet<>();
     for (Change change : changes) {
       change.stated().ifPresent(one -> patients.add(change.patientId()));
@@ -81,25 +90,32 @@ public final class Replacement {
   /**
    * Holds the patients, and the wards that nothing has named yet, and reads the patients' events.
    */
-  public void hold(SortedSet<String> patients, Collection<? extends BedsideEvent> events) {
-    SortedSet<String> held = new TreeSet<>(patients);
+  public void hold(SortedSet<String> patientIds, Collection<? extends BedsideEvent> events) {
+    Set<ResourceKey> wards = new TreeSet<>();
     for (BedsideEvent event : events) {
       if (event instanceof Arrival arrival) {
-        ResourceKey ward = new ResourceKey("Location", arrival.ward().code());
-        if (tx.resource(ward).isEmpty()) {
-          held.add(ward.reference());
-        }
+        wards.add(new ResourceKey("Location", arrival.ward().code()));
       }
     }
+    if (!wards.isEmpty()) {
+      wards.removeAll(tx.resources(wards).keySet());
+    }
+    SortedSet<String> held = new TreeSet<>(patientIds);
+    wards.forEach(ward -> held.add(ward.reference()));
     tx.lockPatients(held);
-    patients.forEach(
-        id -> before.put(id, PatientState.of(PatientTimelines.eventsOf(tx, id), context)));
+    Map<String, List<StoredEvent>> current = tx.currentEvents(patientIds);
+    patientIds.forEach(
+        id ->
+            patients.put(
+                id,
+                PatientState.of(
+                    PatientTimelines.events(current.getOrDefault(id, List.of())), context)));
   }
 
   /** The patients that are held, as they are with the changes. */
   public Map<String, PatientState> after(Collection<Change> changes) {
     Map<String, PatientState> after = new TreeMap<>();
-    before.forEach((id, state) -> after.put(id, after(id, state, changes)));
+    patients.forEach((id, state) -> after.put(id, after(id, state, changes)));
     return after;
   }
 
@@ -112,37 +128,60 @@ public final class Replacement {
   }
 
   /**
-   * Writes the changes with all that follows from them.
+   * Takes a step: the changes are made, and everything that follows from them, once it is written.
    *
    * @param after what {@link #after} gave for the same changes
-   * @return the references to answer each event with
+   * @param now the time to put on what is written
+   * @return the events as they will be kept, in the order of the changes
    */
-  public Map<EventKey, List<String>> write(
-      Collection<Change> changes, Map<String, PatientState> after) {
-    PlanDiff diff =
-        PlanDiff.between(
-            before.values().stream().map(PatientState::plan).toList(),
-            after.values().stream().map(PatientState::plan).toList());
-    ResourceWriter writer = new ResourceWriter(tx, validator, now);
-    writer.prepare(diff);
-    Map<EventKey, List<String>> answered = new LinkedHashMap<>();
+  public List<StoredEvent> step(
+      Collection<Change> changes, Map<String, PatientState> after, Instant now) {
+    Set<String> concerned =
+        patients.keySet().stream()
+            .filter(id -> patients.get(id) != after.get(id))
+            .collect(Collectors.toCollection(TreeSet::new));
+    PlanDiff diff = PlanDiff.between(plans(patients, concerned), plans(after, concerned));
+    ResourceWriter.Step step = new ResourceWriter.Step(diff, now);
+    List<StoredEvent> kept = new ArrayList<>();
     for (Change change : changes) {
-      List<ResourceId> made = withProvenance(change, made(change, after, diff), writer);
-      answered.put(change.event().key(), made.stream().map(ResourceId::text).toList());
+      List<ResourceId> made = step.provenance(change, made(change, after, concerned, diff));
+      kept.add(stored(change, made.stream().map(ResourceId::text).toList(), now));
     }
-    writer.write();
-    after.forEach((id, state) -> tx.index(id, PatientIndexer.of(state.timeline())));
-    for (Change change : changes) {
-      tx.append(stored(change, answered.getOrDefault(change.event().key(), List.of())));
-    }
-    return answered;
+    events.addAll(kept);
+    writer.add(step);
+    patients.putAll(after);
+    changed.addAll(concerned);
+    return kept;
   }
 
-  private StoredEvent stored(Change change, List<String> resources) {
+  /** Keeps an event in the history only. */
+  public StoredEvent keep(Change change, Instant now) {
+    StoredEvent kept = stored(change, List.of(), now);
+    events.add(kept);
+    return kept;
+  }
+
+  /**
+   * Writes all steps.
+   *
+   * @throws ProfileViolation when a resource does not meet its profile; then nothing is written
+   */
+  public void write() {
+    writer.write();
+    changed.forEach(id -> tx.index(id, PatientIndexer.of(patients.get(id).timeline())));
+    events.forEach(tx::append);
+  }
+
+  private static List<ResourcePlan> plans(
+      Map<String, PatientState> states, Set<String> ids) {
+    return ids.stream().map(states::get).map(PatientState::plan).toList();
+  }
+
+  private static StoredEvent stored(Change change, List<String> resources, Instant now) {
     return new StoredEvent(
         change.event().key(),
         change.event().version(),
-        change.stated().isEmpty(),
+        change.isWithdrawal(),
         change.patientId(),
         change.canonical(),
         now,
@@ -151,41 +190,14 @@ public final class Replacement {
 
   /** What the event makes now; of one that is taken back, what it made until now. */
   private static List<ResourceId> made(
-      Change change, Map<String, PatientState> after, PlanDiff diff) {
+      Change change, Map<String, PatientState> after, Set<String> concerned, PlanDiff diff) {
     EventKey key = change.event().key();
     Stream<Draft> drafts =
-        change.stated().isPresent()
-            ? after.values().stream().flatMap(state -> state.plan().drafts(key).stream())
-            : diff.gone().stream()
+        change.isWithdrawal()
+            ? diff.gone().stream()
                 .filter(draft -> draft.madeBy().contains(key))
-                .filter(draft -> !ResourceWriter.lasts(draft.id().type()));
+                .filter(draft -> !ResourceWriter.lasts(draft.id().type()))
+            : concerned.stream().flatMap(id -> after.get(id).plan().drafts(key).stream());
     return drafts.map(Draft::id).distinct().toList();
-  }
-
-  private List<ResourceId> withProvenance(
-      Change change, List<ResourceId> made, ResourceWriter writer) {
-    if (made.isEmpty()) {
-      return made;
-    }
-    EventVersion event = change.event();
-    ResourceId id = ProvenanceMapper.id(event);
-    int version =
-        tx.resource(new ResourceKey(id.type(), id.id())).map(StoredResource::version).orElse(0);
-    writer.prepare(
-        ProvenanceMapper.of(event, now, activity(change), made, context),
-        change.patientId(),
-        version);
-    List<ResourceId> all = new ArrayList<>(made);
-    all.add(id);
-    return all;
-  }
-
-  private static ProvenanceMapper.Activity activity(Change change) {
-    if (change.stated().isEmpty()) {
-      return ProvenanceMapper.Activity.NULLIFY;
-    }
-    return change.before().isEmpty()
-        ? ProvenanceMapper.Activity.CREATE
-        : ProvenanceMapper.Activity.UPDATE;
   }
 }

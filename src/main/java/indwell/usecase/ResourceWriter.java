@@ -4,7 +4,10 @@ import indwell.fhir.map.Draft;
 import indwell.fhir.map.EnteredInError;
 import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.Identifiers;
+import indwell.fhir.map.MappingContext;
 import indwell.fhir.map.PlanDiff;
+import indwell.fhir.map.ProvenanceMapper;
+import indwell.fhir.map.ProvenanceMapper.Activity;
 import indwell.fhir.map.ResourceId;
 import indwell.fhir.search.SearchValue;
 import indwell.fhir.search.SearchValues;
@@ -13,52 +16,81 @@ import indwell.port.ProfileValidator;
 import indwell.port.ProfileValidator.Finding;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
+import indwell.usecase.Replacement.Change;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Date;
 import java.util.HashMap;
-import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.TreeSet;
 import java.util.stream.Stream;
 import org.hl7.fhir.r4.model.Resource;
 
-/** Writes resources as their next versions, each validated against its profile before any is. */
+/**
+ * Writes resources as their next versions, each validated against its profile before any is. What
+ * several steps change is read and written together.
+ */
 final class ResourceWriter {
   /** What is identified by its business identifier alone: written once, and never taken back. */
   private static final Set<String> LASTING = Set.of("Patient", "Location");
 
   private final Writing store;
   private final ProfileValidator validator;
-  private final Instant now;
-  private final List<StoredResource> ready = new ArrayList<>();
-  private final Map<ResourceKey, List<SearchValue>> findBy = new HashMap<>();
+  private final MappingContext context;
+  private final List<Step> steps = new ArrayList<>();
 
-  ResourceWriter(Writing store, ProfileValidator validator, Instant now) {
+  /** The newest versions, with those that are ready. */
+  private final Map<ResourceKey, StoredResource> newest = new HashMap<>();
+
+  private final List<StoredResource> ready = new ArrayList<>();
+  private final Map<ResourceKey, List<SearchValue>> findBy = new LinkedHashMap<>();
+
+  ResourceWriter(Writing store, ProfileValidator validator, MappingContext context) {
     this.store = store;
     this.validator = validator;
-    this.now = now;
+    this.context = context;
   }
 
-  /** Prepares what the difference asks for; nothing is written yet. */
-  void prepare(PlanDiff diff) {
-    Map<ResourceKey, StoredResource> known = known(diff);
-    for (Draft draft : diff.written()) {
-      ResourceKey key = key(draft.id());
-      StoredResource before = known.get(key);
-      if (before == null || !lasts(key.type())) {
-        prepare(draft.build(), draft.patientId(), before == null ? 0 : before.version());
-      }
+  /** What one step changes, and the events that it comes from. */
+  static final class Step {
+    private final PlanDiff diff;
+    private final Instant now;
+    private final Map<Change, List<ResourceId>> targets = new LinkedHashMap<>();
+
+    /**
+     * @param now the time to put on what is written
+     */
+    Step(PlanDiff diff, Instant now) {
+      this.diff = diff;
+      this.now = now;
     }
-    for (Draft draft : diff.gone()) {
-      StoredResource before = known.get(key(draft.id()));
-      if (before != null && !lasts(before.key().type())) {
-        EnteredInError.mark(FhirJson.parse(before.json()))
-            .ifPresent(last -> prepare(last, before.patientId(), before.version()));
+
+    /** Adds the Provenance of an event that made something; gives what it made, with that. */
+    List<ResourceId> provenance(Change change, List<ResourceId> made) {
+      if (made.isEmpty()) {
+        return made;
       }
+      targets.put(change, made);
+      return Stream.concat(made.stream(), Stream.of(ProvenanceMapper.id(change.event()))).toList();
     }
+
+    private Stream<ResourceKey> keys() {
+      return Stream.of(
+              diff.written().stream().map(Draft::id),
+              diff.gone().stream().map(Draft::id),
+              targets.keySet().stream().map(change -> ProvenanceMapper.id(change.event())))
+          .flatMap(ids -> ids)
+          .map(ResourceWriter::key);
+    }
+  }
+
+  /** Adds a step behind those before; nothing is written yet. */
+  void add(Step step) {
+    steps.add(step);
   }
 
   /** Whether resources of that type stay when no event makes them any more. */
@@ -66,38 +98,69 @@ final class ResourceWriter {
     return LASTING.contains(type);
   }
 
-  private Map<ResourceKey, StoredResource> known(PlanDiff diff) {
-    Set<ResourceKey> keys = new HashSet<>();
-    Stream.concat(diff.written().stream(), diff.gone().stream())
-        .forEach(draft -> keys.add(key(draft.id())));
-    return store.resources(keys);
+  /**
+   * Writes all steps.
+   *
+   * @throws ProfileViolation when a resource does not meet its profile; then none is written
+   */
+  void write() {
+    Set<ResourceKey> keys = new TreeSet<>();
+    steps.forEach(step -> step.keys().forEach(keys::add));
+    newest.putAll(store.resources(keys));
+    steps.forEach(this::prepare);
+    ready.forEach(store::put);
+    findBy.forEach(store::findBy);
   }
 
-  /** Prepares one resource as the version after the given one. */
-  void prepare(Resource resource, String patientId, int versionBefore) {
+  private void prepare(Step step) {
+    for (Draft draft : step.diff.written()) {
+      ResourceKey key = key(draft.id());
+      if (!(newest.containsKey(key) && lasts(key.type()))) {
+        prepare(draft.build(), draft.patientId(), step.now);
+      }
+    }
+    for (Draft draft : step.diff.gone()) {
+      StoredResource before = newest.get(key(draft.id()));
+      if (before != null && !lasts(before.key().type())) {
+        EnteredInError.mark(FhirJson.parse(before.json()))
+            .ifPresent(last -> prepare(last, before.patientId(), step.now));
+      }
+    }
+    step.targets.forEach((change, made) -> prepareProvenance(change, made, step.now));
+  }
+
+  private void prepareProvenance(Change change, List<ResourceId> made, Instant now) {
+    prepare(
+        ProvenanceMapper.of(change.event(), now, activity(change), made, context),
+        change.patientId(),
+        now);
+  }
+
+  private static Activity activity(Change change) {
+    if (change.isWithdrawal()) {
+      return Activity.NULLIFY;
+    }
+    return change.before().isEmpty() ? Activity.CREATE : Activity.UPDATE;
+  }
+
+  /** Makes a resource ready as the version after its newest. */
+  private void prepare(Resource resource, String patientId, Instant now) {
     ResourceKey key = key(ResourceId.of(resource));
-    int version = versionBefore + 1;
+    StoredResource before = newest.get(key);
+    int version = before == null ? 1 : before.version() + 1;
     resource.getMeta().setVersionId(Integer.toString(version)).setLastUpdated(Date.from(now));
-    findBy.put(key, SearchValues.of(resource));
-    ready.add(
+    StoredResource next =
         new StoredResource(
             key,
             version,
             now,
             patientId,
             Identifiers.tokensOf(resource),
-            FhirJson.encode(resource)));
-  }
-
-  /**
-   * Writes all that was prepared.
-   *
-   * @throws ProfileViolation when one of them does not meet its profile; then none is written
-   */
-  void write() {
-    ready.forEach(this::validate);
-    ready.forEach(store::put);
-    findBy.forEach(store::findBy);
+            FhirJson.encode(resource));
+    validate(next);
+    newest.put(key, next);
+    ready.add(next);
+    findBy.put(key, SearchValues.of(resource));
   }
 
   private void validate(StoredResource resource) {

@@ -5,6 +5,8 @@ import indwell.port.ProfileValidator;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
+import org.jboss.logmanager.Level;
+import org.jboss.logmanager.LogContext;
 
 /**
  * Runs the comparisons and prints them as a table: {@code mvn -Pbench verify}. With names of
@@ -16,6 +18,8 @@ public final class Benchmark {
 
   public static void main(String[] names) throws Exception {
     Set<String> asked = Set.of(names);
+    // As in the service: without this each trace message of the libraries is written out.
+    LogContext.getLogContext().getLogger("").setLevel(Level.INFO);
     ProfileValidator pooled = Validators.warm();
     List<Row> rows = new ArrayList<>();
     if (asked.isEmpty() || asked.contains("validation")) {

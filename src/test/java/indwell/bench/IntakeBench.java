@@ -5,11 +5,13 @@ import indwell.adapter.validation.VouchedShapes;
 import indwell.contract.TestPostgres;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
+import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
+import indwell.usecase.Received;
 import indwell.usecase.RecordEvents;
-import java.nio.charset.StandardCharsets;
+import indwell.usecase.SharedCommits;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -25,36 +27,46 @@ final class IntakeBench implements AutoCloseable {
   private static final int CLIENTS = 32;
   private static final int WORKERS = 2;
 
+  /** Lines that a stream hands over at once: ten episodes. */
+  private static final int LINES = 10 * House.EVENTS;
+
+  /** Episodes before anything is measured, for each way in. */
+  private static final int WARM = Integer.getInteger("bench.warm", 200);
+
   private final PlainPostgres plain = new PlainPostgres(TestPostgres.newDatabase());
   private final ProfileValidator pooled;
   private final ClinicalStore store;
-  private final RecordEvents intake;
+  private final ProfileValidator vouched;
+  private final SharedCommits intake;
 
   IntakeBench(ProfileValidator pooled) {
     this.pooled = pooled;
     this.store = PostgresStore.open(plain.url(), TestPostgres.USER, TestPostgres.PASSWORD);
+    this.vouched = new VouchedShapes(pooled);
     this.intake =
-        new RecordEvents(store, new VouchedShapes(pooled), new MappingContext(ZoneOffset.UTC));
+        new SharedCommits(new RecordEvents(store, vouched, new MappingContext(ZoneOffset.UTC)));
   }
 
   /** The comparisons, over so many episodes of a catheter. */
   List<Row> rows(int episodes) {
-    bulk(House.events(0, 60));
+    bulk(House.events(0, WARM));
+    List<Row> rows = new ArrayList<>(bulkRows(House.events(10_000, episodes)));
+    List<byte[]> singles = House.events(20_000, episodes);
+    Parallel.each(CLIENTS, House.events(15_000, WARM), this::record);
+    rows.addAll(singleRows(singles, House.events(40_000, episodes / 2)));
+    return rows;
+  }
+
+  private List<Row> bulkRows(List<byte[]> events) {
     long before = plain.count("resource");
-    List<byte[]> events = House.events(1_000, episodes);
+    CpuTime begin = CpuTime.now();
     double seconds = Stopwatch.seconds(() -> bulk(events));
+    System.out.println("An event of bulk intake: " + CpuTime.now().since(begin).of(events.size()));
     List<byte[]> resources = plain.resourcesAfter(before);
     double validator =
         Stopwatch.perSecond(
             resources.size(), () -> Parallel.each(WORKERS, resources, pooled::validate));
     double copy = events.size() / Stopwatch.seconds(() -> plain.copyIn(resources));
-    double commits = commits(4_000);
-    List<byte[]> singles = House.events(10_000, 400);
-    double single =
-        Stopwatch.perSecond(singles.size(), () -> Parallel.each(CLIENTS, singles, this::record));
-    System.out.printf(
-        "Single events at half of that load: 99 in 100 within %d ms%n",
-        p99(House.events(12_000, 300), single / 2));
     return List.of(
         new Row(
             "bulk intake to PostgreSQL, 2 workers",
@@ -69,31 +81,61 @@ final class IntakeBench implements AutoCloseable {
             "COPY of the same resources",
             copy,
             "events/s",
-            0),
+            0));
+  }
+
+  private List<Row> singleRows(List<byte[]> events, List<byte[]> atHalf) {
+    double commits = commits(4_000);
+    long before = plain.count("resource");
+    CpuTime begin = CpuTime.now();
+    double single =
+        Stopwatch.perSecond(events.size(), () -> Parallel.each(CLIENTS, events, this::record));
+    System.out.println("A single event: " + CpuTime.now().since(begin).of(events.size()));
+    System.out.printf(
+        "Single events at half of that load: 99 in 100 within %d ms%n", p99(atHalf, single / 2));
+    List<byte[]> resources = plain.resourcesAfter(before);
+    double validator =
+        Stopwatch.seconds(() -> Parallel.each(WORKERS, resources, vouched::validate))
+            * events.size()
+            / resources.size();
+    return List.of(
         new Row(
             "single events from 32 clients",
             single,
             "one-row commits of 32 clients",
             commits,
             "commits/s",
-            0.5));
+            0.5),
+        new Row(
+            "single events from 32 clients",
+            single,
+            "validation by shape of their resources, 2 threads",
+            events.size() / validator,
+            "events/s",
+            0));
   }
 
-  /** As lines of a stream: an episode stays with one worker. */
+  /** As lines of a stream: an episode stays with one worker, which is given many lines at once. */
   private void bulk(List<byte[]> events) {
-    List<List<byte[]>> episodes = new ArrayList<>();
-    for (int at = 0; at < events.size(); at += House.EVENTS) {
-      episodes.add(events.subList(at, at + House.EVENTS));
+    List<List<byte[]>> parts = new ArrayList<>();
+    for (int at = 0; at < events.size(); at += LINES) {
+      parts.add(events.subList(at, Math.min(at + LINES, events.size())));
     }
-    Parallel.each(WORKERS, episodes, episode -> episode.forEach(this::record));
+    Parallel.each(WORKERS, parts, this::record);
   }
 
   private void record(byte[] event) {
+    record(List.of(event));
+  }
+
+  private void record(List<byte[]> events) {
     Instant now = Instant.now();
-    Outcome outcome = intake.record(EventBodies.line(event, now), now).outcome();
-    if (outcome != Outcome.RECORDED) {
-      throw new IllegalStateException(
-          "Outcome " + outcome + " of " + new String(event, StandardCharsets.UTF_8));
+    List<Received> received =
+        events.stream().map(event -> new Received(EventBodies.line(event, now), now)).toList();
+    for (EventResult result : intake.record(received)) {
+      if (result.outcome() != Outcome.RECORDED) {
+        throw new IllegalStateException("An event is not recorded but " + result);
+      }
     }
   }
 

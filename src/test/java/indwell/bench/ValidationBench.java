@@ -2,9 +2,9 @@ package indwell.bench;
 
 import ca.uhn.fhir.context.FhirContext;
 import ca.uhn.fhir.validation.FhirValidator;
-import ca.uhn.fhir.validation.SingleValidationMessage;
 import indwell.adapter.validation.Mutants;
 import indwell.adapter.validation.StockChain;
+import indwell.adapter.validation.Verdicts;
 import indwell.adapter.validation.VouchedShapes;
 import indwell.adapter.validation.Written;
 import indwell.port.ProfileValidator;
@@ -15,8 +15,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
-import java.util.TreeSet;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /** Validators against the library's own module, one call a resource, on one core. */
@@ -80,13 +78,7 @@ final class ValidationBench {
   }
 
   private Set<String> stock(byte[] json) {
-    return stock.validateWithResult(new String(json, StandardCharsets.UTF_8)).getMessages().stream()
-        .map(ValidationBench::line)
-        .collect(Collectors.toCollection(TreeSet::new));
-  }
-
-  private static String line(SingleValidationMessage one) {
-    return one.getSeverity().getCode() + " | " + one.getLocationString() + " | " + one.getMessage();
+    return Verdicts.ofStock(stock, json);
   }
 
   /** Resources as written and one broken copy of each: both say the same, or the run fails. */
@@ -95,11 +87,10 @@ final class ValidationBench {
     int compared = 0;
     for (byte[] one : Written.atLeast(resources / 2)) {
       for (byte[] json : List.of(one, mutants.of(one))) {
-        Set<String> ours =
-            vouched.validate(json).stream()
-                .map(ProfileValidator.Finding::line)
-                .collect(Collectors.toCollection(TreeSet::new));
-        if (!ours.equals(stock(json))) {
+        boolean same =
+            Verdicts.ofOurs(pooled, json).equals(stock(json))
+                && vouched.validate(json).equals(pooled.validate(json));
+        if (!same) {
           throw new IllegalStateException(
               "The verdicts differ on " + new String(json, StandardCharsets.UTF_8));
         }

@@ -54,13 +54,9 @@ final class BundleWrite {
     SortedSet<EventKey> held = keys();
     tx.lockEvents(held);
     Map<EventKey, StoredEvent> highest = new HashMap<>();
-    for (EventKey key : held) {
-      List<StoredEvent> versions = tx.versionsOf(key);
-      if (!versions.isEmpty()) {
-        highest.put(key, versions.get(versions.size() - 1));
-      }
-    }
-    Replacement replacement = new Replacement(tx, validator, context, now);
+    tx.versionsOf(held)
+        .forEach((key, versions) -> highest.put(key, versions.get(versions.size() - 1)));
+    Replacement replacement = new Replacement(tx, validator, context);
     replacement.hold(patients(highest), arrivals());
 
     Scene scene = Scene.of(tx, prepared, highest);
@@ -73,7 +69,8 @@ final class BundleWrite {
         new Agreements(scene, statements, prepared.taken(), context, after.values());
     agreements.check();
     if (!changes.isEmpty()) {
-      replacement.write(changes, after);
+      replacement.step(changes, after, now);
+      replacement.write();
     }
     return answers(scene, agreements);
   }

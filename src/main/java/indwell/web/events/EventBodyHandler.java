@@ -7,10 +7,13 @@ import indwell.intake.EventResult;
 import indwell.intake.EventResultJson;
 import indwell.intake.Outcome;
 import indwell.intake.Reading;
+import indwell.usecase.Received;
 import indwell.web.HttpAnswer;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.stream.IntStream;
 
 /** Answers a body that is one event or an array of them; waits for the store. */
 final class EventBodyHandler {
@@ -37,38 +40,49 @@ final class EventBodyHandler {
   }
 
   /**
-   * Each event is a transaction of its own. When the store goes away, the events behind are not
-   * tried one by one; when it is away from the start, the whole request is turned away.
+   * When the store goes away, the events behind are not tried; when it is away from the start, the
+   * whole request is turned away.
    */
   private HttpAnswer batch(List<Reading> readings, Instant now) {
     List<EventResult> results = new ArrayList<>(readings.size());
-    for (Reading reading : readings) {
-      EventResult result = recorder.record(reading, now);
-      if (turnsAway(result)) {
+    while (results.size() < readings.size()) {
+      results.addAll(recorder.record(part(readings, results.size(), now)));
+      Optional<EventResult> away =
+          results.stream().filter(EventBodyHandler::turnsAway).findFirst();
+      if (away.isPresent()) {
         if (results.stream().noneMatch(EventBodyHandler::wrote)) {
-          return EventAnswers.of(result.status(), EventResult.failed(result.issues().get(0)));
+          return EventAnswers.of(
+              away.get().status(), EventResult.failed(away.get().issues().get(0)));
         }
-        return array(filledUp(results, readings.subList(results.size(), readings.size()), result));
+        fillUp(results, readings, away.get());
       }
-      results.add(result.at(results.size() + 1));
     }
     return array(results);
   }
 
-  private static List<EventResult> filledUp(
-      List<EventResult> results, List<Reading> rest, EventResult away) {
-    for (Reading reading : rest) {
-      EventResult result =
+  private static List<Received> part(List<Reading> readings, int from, Instant now) {
+    return readings.subList(from, Math.min(from + Recorder.MOST, readings.size())).stream()
+        .map(reading -> new Received(reading, now))
+        .toList();
+  }
+
+  private static void fillUp(
+      List<EventResult> results, List<Reading> readings, EventResult away) {
+    for (Reading reading : readings.subList(results.size(), readings.size())) {
+      results.add(
           reading instanceof Reading.Accepted accepted
               ? EventResult.of(accepted.version(), Outcome.FAILED, List.of(), away.issues())
-              : EventResult.of((Reading.Refused) reading);
-      results.add(result.at(results.size() + 1));
+              : EventResult.of((Reading.Refused) reading));
     }
-    return results;
   }
 
   private static HttpAnswer array(List<EventResult> results) {
-    return EventAnswers.json(200, EventResultJson.array(results));
+    return EventAnswers.json(
+        200,
+        EventResultJson.array(
+            IntStream.range(0, results.size())
+                .mapToObj(place -> results.get(place).at(place + 1))
+                .toList()));
   }
 
   private static boolean wrote(EventResult result) {

@@ -1,6 +1,6 @@
 package indwell.web.events;
 
-import indwell.usecase.RecordEvents;
+import indwell.usecase.SharedCommits;
 import indwell.web.access.Callers;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
@@ -17,11 +17,11 @@ public class EventRoutes {
   private final EventIntake intake;
 
   @Inject
-  EventRoutes(Vertx vertx, RecordEvents recordEvents, Clock clock) {
+  EventRoutes(Vertx vertx, SharedCommits sharedCommits, Clock clock) {
     intake =
         new EventIntake(
             vertx,
-            recordEvents::record,
+            sharedCommits::record,
             clock,
             EventLimits.DEFAULT,
             Path.of(System.getProperty("java.io.tmpdir")));

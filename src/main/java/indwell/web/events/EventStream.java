@@ -6,6 +6,7 @@ import indwell.intake.EventResultJson;
 import indwell.intake.LineSplitter;
 import indwell.intake.LineSplitter.Line;
 import indwell.intake.Reading;
+import indwell.usecase.Received;
 import indwell.web.Exchange;
 import indwell.web.FaultLog;
 import io.vertx.core.buffer.Buffer;
@@ -13,7 +14,7 @@ import io.vertx.core.http.HttpServerRequest;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
-import java.util.Optional;
+import java.util.List;
 import java.util.concurrent.Executor;
 import java.util.concurrent.RejectedExecutionException;
 import java.util.function.Consumer;
@@ -24,9 +25,6 @@ import java.util.function.Consumer;
  * never does so because answers are unread.
  */
 final class EventStream {
-  /** Lines that a stream records before another one may have the worker. */
-  private static final int LINES_A_TURN = 64;
-
   private final Exchange exchange;
   private final Recorder recorder;
   private final Clock clock;
@@ -143,35 +141,33 @@ final class EventStream {
     }
   }
 
+  /** After a turn another stream may have the worker. */
   private void work() {
     try {
-      for (int i = 0; i < LINES_A_TURN; i++) {
-        if (!workOne()) {
-          return;
-        }
+      if (workOnce()) {
+        submit();
       }
-      submit();
     } catch (RuntimeException e) {
       long number = FaultLog.write("a stream of events", e);
       pump.cut(EventAnswers.fault(number));
     }
   }
 
-  /** Records and answers one line; false when the turn is over. */
-  private boolean workOne() {
+  /** Records and answers the lines that wait; false when there is nothing more to do by now. */
+  private boolean workOnce() {
     if (stopping) {
       pump.cut(EventAnswers.stopping());
       return false;
     }
-    Optional<Line> line = queue.take();
-    if (line.isEmpty()) {
+    List<Line> lines = queue.take(Recorder.MOST);
+    if (lines.isEmpty()) {
       if (queue.finished()) {
         pump.complete();
       }
       return false;
     }
     goOnReading();
-    return answer(line.get());
+    return answer(lines);
   }
 
   private void goOnReading() {
@@ -186,20 +182,24 @@ final class EventStream {
     }
   }
 
-  private boolean answer(Line line) {
+  private boolean answer(List<Line> lines) {
     Instant now = clock.instant();
-    Reading reading =
-        line.bytes().isPresent()
-            ? EventBodies.line(line.bytes().get(), now)
-            : EventBodies.tooLargeLine();
-    EventResult result = recorder.record(reading, now);
-    if (EventBodyHandler.turnsAway(result)) {
-      pump.cut(EventAnswers.of(result.status(), result));
-      return false;
+    List<Received> events = lines.stream().map(line -> new Received(read(line, now), now)).toList();
+    for (EventResult result : recorder.record(events)) {
+      if (EventBodyHandler.turnsAway(result)) {
+        pump.cut(EventAnswers.of(result.status(), result));
+        return false;
+      }
+      answered++;
+      spool.append(EventResultJson.line(result.at(answered)));
     }
-    answered++;
-    spool.append(EventResultJson.line(result.at(answered)));
     pump.wake();
     return true;
+  }
+
+  private static Reading read(Line line, Instant now) {
+    return line.bytes()
+        .map(bytes -> EventBodies.line(bytes, now))
+        .orElseGet(EventBodies::tooLargeLine);
   }
 }

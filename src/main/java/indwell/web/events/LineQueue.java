@@ -2,8 +2,9 @@ package indwell.web.events;
 
 import indwell.intake.LineSplitter.Line;
 import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.Deque;
-import java.util.Optional;
+import java.util.List;
 
 /**
  * Lines of a stream that wait to be recorded. The connection adds them, one worker at a time takes
@@ -63,11 +64,15 @@ final class LineQueue {
     return true;
   }
 
-  /** The next line; when there is none the turn is given back. */
-  synchronized Optional<Line> take() {
-    Optional<Line> next = Optional.ofNullable(lines.pollFirst());
-    next.ifPresent(line -> bytes -= cost(line));
-    worked = next.isPresent();
+  /** The next lines, at most so many; when there is none the turn is given back. */
+  synchronized List<Line> take(int most) {
+    List<Line> next = new ArrayList<>();
+    while (next.size() < most && !lines.isEmpty()) {
+      Line line = lines.removeFirst();
+      bytes -= cost(line);
+      next.add(line);
+    }
+    worked = !next.isEmpty();
     return next;
   }
 

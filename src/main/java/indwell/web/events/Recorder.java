@@ -2,15 +2,28 @@ package indwell.web.events;
 
 import indwell.intake.EventResult;
 import indwell.intake.Reading;
+import indwell.usecase.Received;
 import java.time.Instant;
+import java.util.List;
 
-/** Records one event that was read, and says what became of it; may wait for the store. */
+/**
+ * Records events that were read, one after the other, and says of each what became of it; may wait
+ * for the store.
+ */
 @FunctionalInterface
 public interface Recorder {
+  /** How many events are handed over at once, at most: what fails is done again one by one. */
+  int MOST = 64;
+
   /**
-   * Never throws for anything that is the event's own fault.
+   * Never throws for anything that is an event's own fault.
    *
-   * @param now the time of receipt
+   * @return as many results, in the same order
    */
-  EventResult record(Reading reading, Instant now);
+  List<EventResult> record(List<Received> events);
+
+  /** The same for one event. */
+  default EventResult record(Reading reading, Instant now) {
+    return record(List.of(new Received(reading, now))).get(0);
+  }
 }

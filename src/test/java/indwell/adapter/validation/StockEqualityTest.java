@@ -4,11 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import ca.uhn.fhir.context.support.DefaultProfileValidationSupport;
 import ca.uhn.fhir.validation.FhirValidator;
-import ca.uhn.fhir.validation.SingleValidationMessage;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.databind.node.TextNode;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -18,7 +16,6 @@ import java.util.Map;
 import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
-import java.util.stream.Collectors;
 import org.hl7.fhir.instance.model.api.IBaseResource;
 import org.hl7.fhir.r4.model.Resource;
 import org.hl7.fhir.r4.model.StructureDefinition;
@@ -63,18 +60,11 @@ class StockEqualityTest {
   }
 
   private static Set<String> ours(byte[] json) {
-    return new TreeSet<>(Cases.VALIDATOR.libraryLines(json));
+    return Verdicts.ofOurs(Cases.VALIDATOR, json);
   }
 
   private static Set<String> stock(byte[] json) {
-    String text = new String(json, StandardCharsets.UTF_8);
-    return stock.validateWithResult(text).getMessages().stream()
-        .map(StockEqualityTest::line)
-        .collect(Collectors.toCollection(TreeSet::new));
-  }
-
-  private static String line(SingleValidationMessage one) {
-    return one.getSeverity().getCode() + " | " + one.getLocationString() + " | " + one.getMessage();
+    return Verdicts.ofStock(stock, json);
   }
 
   /**

@@ -26,11 +26,11 @@ class EventStreamTest {
 
   @TempDir Path spool;
 
-  private IntakeServer server(Recorder recorder) throws Exception {
+  private IntakeServer server(IntakeServer.Each recorder) throws Exception {
     return server(recorder, EventLimits.DEFAULT);
   }
 
-  private IntakeServer server(Recorder recorder, EventLimits limits) throws Exception {
+  private IntakeServer server(IntakeServer.Each recorder, EventLimits limits) throws Exception {
     return new IntakeServer(recorder, limits, spool);
   }
 
@@ -81,7 +81,7 @@ class EventStreamTest {
   @Test
   void a_slow_store_slows_the_sender_down_instead_of_filling_the_memory() throws Exception {
     EventLimits small = new EventLimits(1, 1 << 20, 4, 8, 8 << 10, 8 << 10);
-    Recorder slow =
+    IntakeServer.Each slow =
         (reading, now) -> {
           sleep(2);
           return IntakeServer.accept(reading, now);
@@ -165,7 +165,7 @@ class EventStreamTest {
   void a_store_that_goes_away_in_the_middle_cuts_the_stream_without_its_final_chunk()
       throws Exception {
     AtomicInteger count = new AtomicInteger();
-    Recorder failing =
+    IntakeServer.Each failing =
         (reading, now) ->
             count.incrementAndGet() <= 2
                 ? IntakeServer.accept(reading, now)
@@ -236,7 +236,7 @@ class EventStreamTest {
 
   @Test
   void a_defect_on_one_line_answers_nothing_false() throws Exception {
-    Recorder broken =
+    IntakeServer.Each broken =
         (reading, now) -> {
           throw new IllegalStateException("planted");
         };

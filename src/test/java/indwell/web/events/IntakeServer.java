@@ -6,6 +6,7 @@ import indwell.domain.refusal.IssueCode;
 import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.intake.Reading;
+import indwell.usecase.Received;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import io.vertx.core.http.HttpServerOptions;
@@ -13,6 +14,7 @@ import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
@@ -26,12 +28,21 @@ final class IntakeServer implements AutoCloseable {
   private final HttpServer server;
   final AtomicInteger recorded = new AtomicInteger();
 
-  IntakeServer(Recorder recorder, EventLimits limits, Path spool) throws Exception {
+  /** Decides about one event after the other. */
+  @FunctionalInterface
+  interface Each {
+    EventResult record(Reading reading, Instant now);
+  }
+
+  IntakeServer(Each recorder, EventLimits limits, Path spool) throws Exception {
     Recorder counting =
-        (reading, now) -> {
-          EventResult result = recorder.record(reading, now);
-          recorded.incrementAndGet();
-          return result;
+        events -> {
+          List<EventResult> results = new ArrayList<>();
+          for (Received event : events) {
+            results.add(recorder.record(event.reading(), event.at()));
+            recorded.incrementAndGet();
+          }
+          return results;
         };
     intake = new EventIntake(vertx, counting, CLOCK, limits, spool);
     server =

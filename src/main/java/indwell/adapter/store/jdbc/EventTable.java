@@ -6,10 +6,13 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 
 /** Table {@code event}. */
 record EventTable(Sql sql) {
@@ -18,7 +21,7 @@ record EventTable(Sql sql) {
           + " FROM event";
 
   private static final String VERSIONS =
-      COLUMNS + " WHERE source = ? AND event_id = ? ORDER BY version";
+      COLUMNS + " WHERE source = ? AND %s ORDER BY event_id, version";
 
   private static final String CURRENT = COLUMNS + " WHERE newest = 1 AND withdrawn = 0 AND %s";
 
@@ -44,8 +47,25 @@ record EventTable(Sql sql) {
           + " WHERE e.source = ? AND e.event_id = ? AND e.version > ?) THEN 0 ELSE 1 END,"
           + " ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING";
 
-  List<StoredEvent> versions(EventKey key) {
-    return sql.query(VERSIONS, statement -> bindKey(statement, 1, key), EventTable::read);
+  /** All versions of the events, of each ascending; a statement for each source, which are few. */
+  List<StoredEvent> versions(Collection<EventKey> keys) {
+    Dialect dialect = sql.dialect();
+    String text = VERSIONS.formatted(dialect.in("event_id"));
+    List<StoredEvent> versions = new ArrayList<>();
+    keys.stream()
+        .collect(Collectors.groupingBy(EventKey::source, TreeMap::new, Collectors.toSet()))
+        .forEach(
+            (source, ofSource) ->
+                versions.addAll(
+                    sql.query(
+                        text,
+                        statement -> {
+                          statement.setString(1, source);
+                          dialect.bindList(
+                              statement, 2, ofSource.stream().map(EventKey::eventId).toList());
+                        },
+                        EventTable::read)));
+    return versions;
   }
 
   List<StoredEvent> current(Collection<String> patientIds) {

@@ -16,11 +16,18 @@ record IdentifierTable(Sql sql) {
 
   private record Entry(String reference, String token) {}
 
-  void replace(Collection<StoredResource> resources) {
-    List<StoredResource> known = resources.stream().filter(r -> r.version() > 1).toList();
+  /**
+   * Puts those of the last versions in the place of those of the versions before.
+   *
+   * @param resources of each the versions that are new, ascending
+   */
+  void replace(Collection<List<StoredResource>> resources) {
+    List<StoredResource> known =
+        resources.stream().map(all -> all.get(0)).filter(r -> r.version() > 1).toList();
     sql.batch(FORGET, known, (statement, r) -> statement.setString(1, r.key().reference()));
     List<Entry> entries =
         resources.stream()
+            .map(all -> all.get(all.size() - 1))
             .flatMap(
                 r -> r.identifiers().stream().map(token -> new Entry(r.key().reference(), token)))
             .toList();

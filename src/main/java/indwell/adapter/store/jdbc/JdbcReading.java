@@ -34,8 +34,9 @@ class JdbcReading implements Reading {
   }
 
   @Override
-  public List<StoredEvent> versionsOf(EventKey key) {
-    return new EventTable(sql.get()).versions(key);
+  public Map<EventKey, List<StoredEvent>> versionsOf(Collection<EventKey> keys) {
+    return new EventTable(sql.get())
+        .versions(keys).stream().collect(Collectors.groupingBy(StoredEvent::key));
   }
 
   @Override

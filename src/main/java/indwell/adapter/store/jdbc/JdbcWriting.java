@@ -66,7 +66,7 @@ final class JdbcWriting extends JdbcReading implements Writing {
       throw new IllegalStateException(
           "A %s is last updated in the settled past.".formatted(resource.key().type()));
     }
-    if (pending.holds(resource.key())) {
+    if (!pending.isNext(resource)) {
       flush();
     }
     pending.add(resource);

@@ -6,21 +6,20 @@ import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
+import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
-import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
 
 /**
  * What a transaction has written and the database does not know yet. It goes there in few
  * statements, because each is a round trip, and late, because SQLite lets one transaction write at
- * a time. It holds one version of a thing at most: the second has to see the first. The keys are
- * sorted so that two transactions never wait for each other in a circle.
+ * a time. Of an event it holds one version at most, of a resource versions that follow each other.
+ * The keys are sorted so that two transactions never wait for each other in a circle.
  */
 final class PendingWrites {
   private final SortedMap<EventKey, StoredEvent> events = new TreeMap<>();
-  private final SortedMap<ResourceKey, StoredResource> resources = new TreeMap<>();
+  private final SortedMap<ResourceKey, List<StoredResource>> resources = new TreeMap<>();
   private final SortedMap<ResourceKey, List<SearchValue>> values = new TreeMap<>();
   private final SortedMap<String, PatientIndex> indexes = new TreeMap<>();
 
@@ -28,8 +27,10 @@ final class PendingWrites {
     return events.isEmpty() && resources.isEmpty() && values.isEmpty() && indexes.isEmpty();
   }
 
-  boolean holds(ResourceKey key) {
-    return resources.containsKey(key);
+  /** Whether the version can be added to those that are held of its resource. */
+  boolean isNext(StoredResource resource) {
+    List<StoredResource> held = resources.getOrDefault(resource.key(), List.of());
+    return held.isEmpty() || held.get(held.size() - 1).version() + 1 == resource.version();
   }
 
   boolean holds(EventKey key) {
@@ -41,7 +42,7 @@ final class PendingWrites {
   }
 
   void add(StoredResource resource) {
-    resources.put(resource.key(), resource);
+    resources.computeIfAbsent(resource.key(), key -> new ArrayList<>(1)).add(resource);
   }
 
   void add(ResourceKey key, List<SearchValue> found) {
@@ -53,7 +54,8 @@ final class PendingWrites {
   }
 
   private boolean isNew(ResourceKey key) {
-    return Optional.ofNullable(resources.get(key)).filter(r -> r.version() == 1).isPresent();
+    List<StoredResource> held = resources.getOrDefault(key, List.of());
+    return !held.isEmpty() && held.get(0).version() == 1;
   }
 
   /** Writes everything; afterwards nothing is pending. */
@@ -68,9 +70,7 @@ final class PendingWrites {
     SearchTables search = new SearchTables(writing);
     search.forget(values.keySet().stream().filter(key -> !isNew(key)).toList());
     search.add(values);
-    for (Map.Entry<String, PatientIndex> entry : indexes.entrySet()) {
-      new WhereaboutsTables(writing).replace(entry.getKey(), entry.getValue());
-    }
+    new PatientSpans(writing).replace(indexes);
     events.clear();
     resources.clear();
     values.clear();

@@ -8,6 +8,8 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.List;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 
 /** Table {@code resource}: every version of every resource. */
 record ResourceTable(Sql sql) {
@@ -31,7 +33,7 @@ record ResourceTable(Sql sql) {
 
   private static final String INSERT =
       "INSERT INTO resource (reference, version, newest, last_updated, patient_id, identifiers,"
-          + " json) VALUES (?, ?, 1, ?, ?, ?, ?) ON CONFLICT DO NOTHING";
+          + " json) VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING";
 
   List<StoredResource> newest(Collection<ResourceKey> keys) {
     Dialect dialect = sql.dialect();
@@ -61,12 +63,26 @@ record ResourceTable(Sql sql) {
         HISTORY, statement -> statement.setString(1, key.reference()), ResourceTable::read);
   }
 
-  /** Adds versions of different resources. */
-  void put(Collection<StoredResource> resources) {
-    List<StoredResource> changed = resources.stream().filter(r -> r.version() > 1).toList();
+  /**
+   * Adds versions of different resources.
+   *
+   * @param resources of each the versions that follow each other, ascending
+   */
+  void put(Collection<List<StoredResource>> resources) {
+    List<StoredResource> changed =
+        resources.stream().map(all -> all.get(0)).filter(r -> r.version() > 1).toList();
     requireEach(changed, sql.batch(OUTDATE, changed, ResourceTable::bindOutdate));
-    List<StoredResource> all = List.copyOf(resources);
-    requireEach(all, sql.batch(INSERT, all, ResourceTable::bindInsert));
+    List<Row> rows = resources.stream().flatMap(ResourceTable::rows).toList();
+    requireEach(
+        rows.stream().map(Row::resource).toList(),
+        sql.batch(INSERT, rows, ResourceTable::bindInsert));
+  }
+
+  private record Row(StoredResource resource, boolean newest) {}
+
+  private static Stream<Row> rows(List<StoredResource> versions) {
+    int last = versions.size() - 1;
+    return IntStream.rangeClosed(0, last).mapToObj(i -> new Row(versions.get(i), i == last));
   }
 
   /** Two transactions may write the same ward; the one that comes second starts again. */
@@ -88,14 +104,15 @@ record ResourceTable(Sql sql) {
     statement.setInt(2, resource.version() - 1);
   }
 
-  private static void bindInsert(PreparedStatement statement, StoredResource resource)
-      throws SQLException {
+  private static void bindInsert(PreparedStatement statement, Row row) throws SQLException {
+    StoredResource resource = row.resource();
     statement.setString(1, resource.key().reference());
     statement.setInt(2, resource.version());
-    statement.setLong(3, resource.lastUpdated().toEpochMilli());
-    statement.setString(4, resource.patientId());
-    statement.setString(5, TextList.join(resource.identifiers()));
-    statement.setString(6, resource.json());
+    statement.setInt(3, row.newest() ? 1 : 0);
+    statement.setLong(4, resource.lastUpdated().toEpochMilli());
+    statement.setString(5, resource.patientId());
+    statement.setString(6, TextList.join(resource.identifiers()));
+    statement.setString(7, resource.json());
   }
 
   static StoredResource read(ResultSet row) throws SQLException {

@@ -46,6 +46,18 @@ class MemoryReading implements Reading {
   }
 
   @Override
+  public Map<EventKey, List<StoredEvent>> versionsOf(Collection<EventKey> keys) {
+    Map<EventKey, List<StoredEvent>> found = new HashMap<>();
+    for (EventKey key : keys) {
+      List<StoredEvent> versions = versionsOf(key);
+      if (!versions.isEmpty()) {
+        found.put(key, versions);
+      }
+    }
+    return found;
+  }
+
+  @Override
   public List<StoredEvent> currentEvents(String patientId) {
     return state.eventsNaming.getOrDefault(patientId, Set.of()).stream()
         .map(key -> state.events.getOrDefault(key, new TreeMap<>()))

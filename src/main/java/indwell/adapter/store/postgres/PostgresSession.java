@@ -7,10 +7,13 @@ import indwell.domain.event.EventKey;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.SortedSet;
+import java.util.stream.LongStream;
 
 /** One transaction of the server; the locks are the server's and end with it. */
 final class PostgresSession implements WriteSession {
   private static final String LOCK = "SELECT pg_advisory_xact_lock(?)";
+  private static final String LOCK_ALL =
+      "SELECT pg_advisory_xact_lock(number) FROM unnest(?) AS number";
   private static final String LOCK_SHARED = "SELECT pg_advisory_xact_lock_shared(?)";
 
   private final PostgresDialect dialect;
@@ -48,16 +51,14 @@ final class PostgresSession implements WriteSession {
     }
   }
 
-  /** In the order of the locks' numbers: two events may share one. */
   @Override
   public void lockEvents(SortedSet<EventKey> keys) {
-    keys.stream().mapToLong(LockKey::ofEvent).distinct().sorted().forEach(this::lock);
+    lock(keys.stream().mapToLong(LockKey::ofEvent));
   }
 
-  /** In the order of the locks' numbers: two ids may share one. */
   @Override
   public void lockPatients(SortedSet<String> patientIds) {
-    patientIds.stream().mapToLong(LockKey::ofPatient).distinct().sorted().forEach(this::lock);
+    lock(patientIds.stream().mapToLong(LockKey::ofPatient));
   }
 
   @Override
@@ -88,7 +89,18 @@ final class PostgresSession implements WriteSession {
     }
   }
 
-  private void lock(long key) {
-    sql.query(LOCK, statement -> statement.setLong(1, key), row -> key);
+  /**
+   * In the order of the numbers, so that nobody waits in a circle; two names may share one. The
+   * server walks along the array and takes lock after lock.
+   */
+  private void lock(LongStream keys) {
+    Object[] numbers = keys.distinct().sorted().boxed().toArray();
+    if (numbers.length > 0) {
+      sql.query(
+          LOCK_ALL,
+          statement ->
+              statement.setArray(1, statement.getConnection().createArrayOf("int8", numbers)),
+          row -> true);
+    }
   }
 }

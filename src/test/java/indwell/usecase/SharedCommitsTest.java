@@ -1,0 +1,157 @@
+package indwell.usecase;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import indwell.adapter.store.memory.MemoryStore;
+import indwell.fhir.map.MappingContext;
+import indwell.intake.EventBodies;
+import indwell.intake.EventResult;
+import indwell.intake.Outcome;
+import indwell.port.ClinicalStore;
+import indwell.port.ProfileValidator;
+import indwell.port.StoreUnavailable;
+import java.io.IOException;
+import java.lang.reflect.Proxy;
+import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Function;
+import java.util.stream.IntStream;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.DisplayNameGeneration;
+import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
+import org.junit.jupiter.api.Test;
+
+/** Callers that wait at the same time share transactions; each is given its own outcomes. */
+@DisplayNameGeneration(ReplaceUnderscores.class)
+class SharedCommitsTest {
+  private static final Instant NOW = Instant.parse("2026-03-27T12:00:00Z");
+  private static final int CALLERS = 40;
+
+  private final ExecutorService threads = Executors.newFixedThreadPool(CALLERS);
+  private final AtomicInteger transactions = new AtomicInteger();
+  private final CountDownLatch open = new CountDownLatch(1);
+
+  @AfterEach
+  void stop() {
+    threads.shutdownNow();
+  }
+
+  @Test
+  void those_who_come_while_the_store_is_busy_share_what_follows() throws Exception {
+    SharedCommits shared = over(new MemoryStore());
+    List<Future<List<EventResult>>> callers = new ArrayList<>();
+    for (int i = 0; i < CALLERS; i++) {
+      callers.add(call(shared, List.of(weight("e" + i, 70))));
+    }
+    awaitWaiting(shared, CALLERS - SharedCommits.LANES);
+    open.countDown();
+    for (int i = 0; i < CALLERS; i++) {
+      EventResult result = callers.get(i).get(30, TimeUnit.SECONDS).get(0);
+      assertThat(result.outcome()).isEqualTo(Outcome.RECORDED);
+      assertThat(result.eventId()).contains("e" + i);
+    }
+    assertThat(transactions.get()).isLessThanOrEqualTo(SharedCommits.LANES + 1);
+  }
+
+  @Test
+  void of_equal_events_at_once_one_is_recorded() throws Exception {
+    SharedCommits shared = over(new MemoryStore());
+    open.countDown();
+    List<Future<List<EventResult>>> callers =
+        IntStream.range(0, CALLERS)
+            .mapToObj(i -> call(shared, List.of(weight("same", 70), weight("own" + i, 71))))
+            .toList();
+    List<Outcome> same = new ArrayList<>();
+    for (Future<List<EventResult>> caller : callers) {
+      List<EventResult> results = caller.get(30, TimeUnit.SECONDS);
+      same.add(results.get(0).outcome());
+      assertThat(results.get(1).outcome()).isEqualTo(Outcome.RECORDED);
+    }
+    assertThat(same).filteredOn(Outcome.RECORDED::equals).hasSize(1);
+    assertThat(same).filteredOn(Outcome.DUPLICATE::equals).hasSize(CALLERS - 1);
+  }
+
+  @Test
+  void a_store_that_is_away_is_told_to_all_and_asked_twice() throws Exception {
+    open.countDown();
+    SharedCommits shared = over(awayStore());
+    List<EventResult> results =
+        call(shared, IntStream.range(0, 20).mapToObj(i -> weight("e" + i, 70)).toList())
+            .get(30, TimeUnit.SECONDS);
+    assertThat(results).hasSize(20).allMatch(one -> one.outcome() == Outcome.FAILED);
+    assertThat(results).allMatch(one -> one.status() == 503);
+    // Once for all together, once for the first of them alone.
+    assertThat(transactions).hasValue(2);
+  }
+
+  private Future<List<EventResult>> call(SharedCommits shared, List<Received> events) {
+    return threads.submit(() -> shared.record(events));
+  }
+
+  private static void awaitWaiting(SharedCommits shared, int callers) throws InterruptedException {
+    while (shared.waiting() < callers) {
+      Thread.sleep(2);
+    }
+  }
+
+  /** Counts transactions, and lets none begin before {@link #open}. */
+  private SharedCommits over(ClinicalStore store) {
+    ClinicalStore counted =
+        (ClinicalStore)
+            Proxy.newProxyInstance(
+                getClass().getClassLoader(),
+                new Class<?>[] {ClinicalStore.class},
+                (proxy, method, arguments) -> {
+                  transactions.incrementAndGet();
+                  open.await();
+                  return write(store, arguments[0]);
+                });
+    return new SharedCommits(
+        new RecordEvents(counted, new Agreeing(), new MappingContext(ZoneOffset.UTC)));
+  }
+
+  @SuppressWarnings("unchecked")
+  private static Object write(ClinicalStore store, Object work) {
+    return store.write((Function<ClinicalStore.Writing, Object>) work);
+  }
+
+  private static ClinicalStore awayStore() {
+    return (ClinicalStore)
+        Proxy.newProxyInstance(
+            SharedCommitsTest.class.getClassLoader(),
+            new Class<?>[] {ClinicalStore.class},
+            (proxy, method, arguments) -> {
+              throw new StoreUnavailable("The store is not available.", new IOException());
+            });
+  }
+
+  private static Received weight(String id, int kg) {
+    String body =
+        "{\"source\":\"ward\",\"eventId\":\"%s\",\"type\":\"weight-measured\","
+            + "\"occurredAt\":\"2026-03-27T08:00:00Z\","
+            + "\"patient\":{\"system\":\"urn:p\",\"value\":\"%s\"},\"details\":{\"kg\":%d}}";
+    byte[] bytes = body.formatted(id, id, kg).getBytes(StandardCharsets.UTF_8);
+    return new Received(EventBodies.line(bytes, NOW), NOW);
+  }
+
+  private static final class Agreeing implements ProfileValidator {
+    @Override
+    public List<Finding> validate(byte[] json, List<String> profiles) {
+      return List.of();
+    }
+
+    @Override
+    public boolean knows(String profile) {
+      return true;
+    }
+  }
+}
