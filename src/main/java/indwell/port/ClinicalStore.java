@@ -108,7 +108,7 @@ public interface ClinicalStore extends AutoCloseable {
     long count(ResourceQuery query);
 
     /** Resources as they stood at a time, ascending by id. */
-    List<StoredResource> standing(Standing question);
+    List<ResourceText> standing(Standing question);
 
     /** The newest versions of all Locations, ascending by id (code point). */
     List<StoredResource> locations();

@@ -2,9 +2,11 @@ package indwell.bench;
 
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
+import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
+import indwell.usecase.Received;
 import indwell.usecase.RecordEvents;
 import java.time.Instant;
 import java.time.ZoneOffset;
@@ -15,7 +17,10 @@ import java.util.stream.IntStream;
  * Fills a store with a history. Nothing is validated: how fast one comes in is another question.
  */
 final class Filling {
-  private static final int CLIENTS = 4;
+  private static final int CLIENTS = 2;
+
+  /** Episodes of one transaction. */
+  private static final int PART = 10;
 
   private Filling() {}
 
@@ -23,17 +28,22 @@ final class Filling {
   static void fill(ClinicalStore store, int from, int to) {
     RecordEvents intake =
         new RecordEvents(store, new Agreeing(), new MappingContext(ZoneOffset.UTC));
+    List<Integer> parts =
+        IntStream.iterate(from, at -> at < to, at -> at + PART).boxed().toList();
     Parallel.each(
         CLIENTS,
-        IntStream.range(from, to).boxed().toList(),
-        episode -> House.events(episode, 1).forEach(event -> record(intake, event)));
+        parts,
+        at -> record(intake, House.events(at, Math.min(PART, to - at))));
   }
 
-  private static void record(RecordEvents intake, byte[] event) {
+  private static void record(RecordEvents intake, List<byte[]> events) {
     Instant now = Instant.now();
-    Outcome outcome = intake.record(EventBodies.line(event, now), now).outcome();
-    if (outcome != Outcome.RECORDED) {
-      throw new IllegalStateException("An event was " + outcome);
+    List<Received> received =
+        events.stream().map(event -> new Received(EventBodies.line(event, now), now)).toList();
+    for (EventResult result : intake.record(received)) {
+      if (result.outcome() != Outcome.RECORDED) {
+        throw new IllegalStateException("An event was " + result.outcome());
+      }
     }
   }
 

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ResourceKey;
+import indwell.port.ResourceText;
 import indwell.port.Standing;
 import indwell.port.StoredResource;
 import java.nio.file.Path;
@@ -22,7 +23,6 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Collectors;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.io.TempDir;
@@ -71,8 +71,8 @@ class SettledPastTest {
           .isInstanceOf(IllegalStateException.class)
           .hasMessage("A Device is last updated in the settled past.");
       put(store, device("d1", 1, T3));
-      assertThat(store.<List<StoredResource>>read(r -> r.standing(at(T3))))
-          .containsExactly(device("d1", 1, T3));
+      assertThat(ask(store, at(T3)))
+          .containsExactly(text("d1", 1, T3));
     }
   }
 
@@ -82,9 +82,9 @@ class SettledPastTest {
     try (ClinicalStore store = kind.open(folder)) {
       put(store, device("d1", 1, T1), device("d2", 1, T2), Samples.resource("Devic", "x", 1));
       put(store, device("d1", 2, T3));
-      assertThat(ask(store, at(T1))).containsExactly(device("d1", 1, T1));
-      assertThat(ask(store, at(T2))).containsExactly(device("d1", 1, T1), device("d2", 1, T2));
-      assertThat(ask(store, at(T3))).containsExactly(device("d1", 2, T3), device("d2", 1, T2));
+      assertThat(ask(store, at(T1))).containsExactly(text("d1", 1, T1));
+      assertThat(ask(store, at(T2))).containsExactly(text("d1", 1, T1), text("d2", 1, T2));
+      assertThat(ask(store, at(T3))).containsExactly(text("d1", 2, T3), text("d2", 1, T2));
       assertThat(ask(store, at(T1.minusMillis(1)))).isEmpty();
     }
   }
@@ -96,11 +96,11 @@ class SettledPastTest {
       put(store, device("d1", 1, T1), device("d2", 1, T2));
       put(store, device("d1", 2, T3));
       assertThat(ask(store, between(T3, T1, Instant.MAX)))
-          .containsExactly(device("d1", 2, T3), device("d2", 1, T2));
-      assertThat(ask(store, between(T3, T2, Instant.MAX))).containsExactly(device("d1", 2, T3));
+          .containsExactly(text("d1", 2, T3), text("d2", 1, T2));
+      assertThat(ask(store, between(T3, T2, Instant.MAX))).containsExactly(text("d1", 2, T3));
       assertThat(ask(store, between(T3, T3, Instant.MAX))).isEmpty();
-      assertThat(ask(store, between(T3, Instant.MIN, T3))).containsExactly(device("d2", 1, T2));
-      assertThat(ask(store, between(T2, Instant.MIN, T2))).containsExactly(device("d1", 1, T1));
+      assertThat(ask(store, between(T3, Instant.MIN, T3))).containsExactly(text("d2", 1, T2));
+      assertThat(ask(store, between(T2, Instant.MIN, T2))).containsExactly(text("d1", 1, T1));
     }
   }
 
@@ -133,8 +133,8 @@ class SettledPastTest {
       throws Exception {
     try (ClinicalStore store = kind.open(folder)) {
       List<Instant> times = new ArrayList<>(List.of(Instant.MIN));
-      List<List<StoredResource>> then = new ArrayList<>();
-      Map<ResourceKey, StoredResource> copy = new TreeMap<>();
+      List<List<ResourceText>> then = new ArrayList<>();
+      Map<ResourceKey, ResourceText> copy = new TreeMap<>();
       ExecutorService writers = Executors.newFixedThreadPool(WRITERS);
       try {
         List<Future<Boolean>> under = new ArrayList<>();
@@ -161,7 +161,9 @@ class SettledPastTest {
       assertThat(then.size()).isGreaterThan(5);
       assertThat(copy.values())
           .containsExactlyElementsOf(
-              store.<List<StoredResource>>read(r -> r.search(Samples.all("Device"))));
+              store.<List<StoredResource>>read(r -> r.search(Samples.all("Device"))).stream()
+                  .map(ResourceText::of)
+                  .toList());
       for (int i = 0; i < then.size(); i++) {
         assertThat(ask(store, at(times.get(i + 1)))).isEqualTo(then.get(i));
       }
@@ -200,6 +202,10 @@ class SettledPastTest {
         "{\"id\":\"" + id + "\",\"v\":" + version + "}");
   }
 
+  private static ResourceText text(String id, int version, Instant at) {
+    return ResourceText.of(device(id, version, at));
+  }
+
   private static void put(ClinicalStore store, StoredResource... resources) {
     store.write(
         w -> {
@@ -208,8 +214,8 @@ class SettledPastTest {
         });
   }
 
-  private static List<StoredResource> ask(ClinicalStore store, Standing question) {
-    return store.read(r -> r.standing(question).stream().collect(Collectors.toList()));
+  private static List<ResourceText> ask(ClinicalStore store, Standing question) {
+    return store.read(r -> r.standing(question));
   }
 
   private static Standing at(Instant at) {

@@ -16,7 +16,7 @@ public record ExportLimits(
   /** Resources in a file: some hundred megabytes. */
   public static final long LINES_PER_FILE = 200_000;
 
-  private static final int PAGE = 500;
+  private static final int PAGE = 2_000;
   private static final Duration PAUSE = Duration.ofSeconds(5);
 
   /** The same sizes of files and pages for everyone. */

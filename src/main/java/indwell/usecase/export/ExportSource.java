@@ -5,6 +5,7 @@ import indwell.port.ExportOrder;
 import indwell.port.ExportOrder.Scope;
 import indwell.port.ResourceQuery;
 import indwell.port.Standing;
+import indwell.port.ResourceText;
 import indwell.port.StoredResource;
 import indwell.usecase.SearchResources;
 import indwell.usecase.SearchResources.Total;
@@ -58,7 +59,7 @@ final class ExportSource {
    *
    * @param next the id to go on behind; empty at the end
    */
-  record Page(List<StoredResource> resources, Optional<String> next) {}
+  record Page(List<ResourceText> resources, Optional<String> next) {}
 
   /** All resources of one type, page by page. */
   @FunctionalInterface
@@ -85,7 +86,7 @@ final class ExportSource {
 
   private Page standing(String type, Optional<String> id) {
     Standing question = question(type, Set.of(), id);
-    List<StoredResource> found = store.read(state -> state.standing(question));
+    List<ResourceText> found = store.read(state -> state.standing(question));
     return new Page(
         found,
         found.size() < limit
@@ -104,26 +105,27 @@ final class ExportSource {
     }
     List<StoredResource> next = all.values().stream().limit(limit).toList();
     if (next.isEmpty()) {
-      return new Page(next, Optional.empty());
+      return new Page(List.of(), Optional.empty());
     }
     Optional<String> last = Optional.of(next.get(next.size() - 1).key().id());
     return new Page(type.equals(FLAG) ? asked(next) : stood(type, next), last);
   }
 
   /** What was found is as it is now; what is exported is as it was. */
-  private List<StoredResource> stood(String type, List<StoredResource> found) {
+  private List<ResourceText> stood(String type, List<StoredResource> found) {
     Set<String> ids = new TreeSet<>();
     found.forEach(one -> ids.add(one.key().id()));
     return store.read(state -> state.standing(question(type, ids, Optional.empty())));
   }
 
   /** A flag has no versions; one that changed since belongs to the next export. */
-  private List<StoredResource> asked(List<StoredResource> flags) {
+  private List<ResourceText> asked(List<StoredResource> flags) {
     return flags.stream()
         .filter(one -> !one.lastUpdated().isAfter(at))
         .filter(one -> one.lastUpdated().isAfter(order.since()))
         .filter(one -> one.lastUpdated().isBefore(order.until()))
         .filter(one -> patients.map(only -> only.contains(one.patientId())).orElse(true))
+        .map(ResourceText::of)
         .toList();
   }
 

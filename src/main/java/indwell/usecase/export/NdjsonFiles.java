@@ -7,7 +7,6 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.channels.Channels;
 import java.nio.channels.FileChannel;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -40,12 +39,12 @@ final class NdjsonFiles implements AutoCloseable {
     this.linesPerFile = linesPerFile;
   }
 
-  void add(String line) throws IOException {
+  void add(byte[] line) throws IOException {
     if (open.isEmpty()) {
       open = Optional.of(begin());
     }
     OutputStream out = open.orElseThrow().out();
-    out.write(line.getBytes(StandardCharsets.UTF_8));
+    out.write(line);
     out.write('\n');
     lines++;
     if (lines == linesPerFile) {

@@ -2,7 +2,8 @@ package indwell.usecase.export;
 
 import ca.uhn.fhir.parser.DataFormatException;
 import indwell.fhir.map.FhirJson;
-import indwell.port.StoredResource;
+import indwell.port.ResourceText;
+import java.nio.charset.StandardCharsets;
 import java.util.Optional;
 
 /** The text of a resource as a line. Stored texts are lines already and go as they are. */
@@ -10,15 +11,27 @@ final class OneLine {
   private OneLine() {}
 
   /** Empty when the stored text is none of a resource. */
-  static Optional<String> of(StoredResource resource) {
-    String json = resource.json();
-    if (json.indexOf('\n') < 0 && json.indexOf('\r') < 0) {
-      return json.startsWith("{") && json.endsWith("}") ? Optional.of(json) : Optional.empty();
+  static Optional<byte[]> of(ResourceText resource) {
+    byte[] json = resource.utf8();
+    if (isOneLine(json)) {
+      return json.length > 1 && json[0] == '{' && json[json.length - 1] == '}'
+          ? Optional.of(json)
+          : Optional.empty();
     }
     try {
-      return Optional.of(FhirJson.encode(FhirJson.parse(json)));
+      String text = FhirJson.encode(FhirJson.parse(new String(json, StandardCharsets.UTF_8)));
+      return Optional.of(text.getBytes(StandardCharsets.UTF_8));
     } catch (DataFormatException broken) {
       return Optional.empty();
     }
+  }
+
+  private static boolean isOneLine(byte[] text) {
+    for (byte one : text) {
+      if (one == '\n' || one == '\r') {
+        return false;
+      }
+    }
+    return true;
   }
 }

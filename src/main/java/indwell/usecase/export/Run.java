@@ -7,8 +7,9 @@ import indwell.fhir.outcome.Outcomes;
 import indwell.port.ExportFile;
 import indwell.port.ExportFile.Kind;
 import indwell.port.ExportJob;
-import indwell.port.StoredResource;
+import indwell.port.ResourceText;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -59,7 +60,7 @@ final class Run {
       do {
         progress.requireWanted();
         ExportSource.Page page = pages.behind(next);
-        for (StoredResource resource : page.resources()) {
+        for (ResourceText resource : page.resources()) {
           write(resource, files, errors);
         }
         progress.written(page.resources().size());
@@ -69,9 +70,9 @@ final class Run {
     }
   }
 
-  private static void write(StoredResource resource, NdjsonFiles files, NdjsonFiles errors)
+  private static void write(ResourceText resource, NdjsonFiles files, NdjsonFiles errors)
       throws IOException {
-    Optional<String> line = OneLine.of(resource);
+    Optional<byte[]> line = OneLine.of(resource);
     if (line.isPresent()) {
       files.add(line.get());
     } else {
@@ -91,7 +92,7 @@ final class Run {
     return new NdjsonFiles(folder, kind, type, linesPerFile);
   }
 
-  private static String outcome(Issue issue) {
-    return FhirJson.encode(Outcomes.of(List.of(issue)));
+  private static byte[] outcome(Issue issue) {
+    return FhirJson.encode(Outcomes.of(List.of(issue))).getBytes(StandardCharsets.UTF_8);
   }
 }

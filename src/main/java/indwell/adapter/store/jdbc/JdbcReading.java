@@ -6,6 +6,7 @@ import indwell.port.ChangeQuery;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
+import indwell.port.ResourceText;
 import indwell.port.Standing;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
@@ -97,7 +98,7 @@ class JdbcReading implements Reading {
   }
 
   @Override
-  public List<StoredResource> standing(Standing question) {
+  public List<ResourceText> standing(Standing question) {
     return new StandingSearch(sql.get()).page(question);
   }
 

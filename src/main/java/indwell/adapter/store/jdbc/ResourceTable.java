@@ -116,14 +116,17 @@ record ResourceTable(Sql sql) {
   }
 
   static StoredResource read(ResultSet row) throws SQLException {
-    String reference = row.getString(1);
-    int slash = reference.indexOf('/');
     return new StoredResource(
-        new ResourceKey(reference.substring(0, slash), reference.substring(slash + 1)),
+        key(row.getString(1)),
         row.getInt(2),
         Instant.ofEpochMilli(row.getLong(3)),
         row.getString(4),
         TextList.split(row.getString(5)),
         row.getString(6));
+  }
+
+  static ResourceKey key(String reference) {
+    int slash = reference.indexOf('/');
+    return new ResourceKey(reference.substring(0, slash), reference.substring(slash + 1));
   }
 }

@@ -1,7 +1,7 @@
 package indwell.adapter.store.jdbc;
 
 import indwell.port.Standing;
-import indwell.port.StoredResource;
+import indwell.port.ResourceText;
 import java.util.List;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -12,13 +12,13 @@ import java.util.stream.Collectors;
  */
 record StandingSearch(Sql sql) {
   private static final String STANDING =
-      ResourceTable.COLUMNS
-          + " WHERE r.reference > ? AND r.reference < ? AND r.last_updated <= ?"
+      "SELECT r.reference, r.json FROM resource r WHERE r.reference > ? AND r.reference < ? AND r.last_updated <= ?"
           + " AND r.last_updated > ? AND r.last_updated < ?"
-          + " AND NOT EXISTS (SELECT 1 FROM resource n WHERE n.reference = r.reference"
-          + " AND n.version > r.version AND n.last_updated <= ?)%s ORDER BY r.reference LIMIT ?";
+          + " AND (r.newest = 1 OR NOT EXISTS (SELECT 1 FROM resource n"
+          + " WHERE n.reference = r.reference AND n.version > r.version"
+          + " AND n.last_updated <= ?))%s ORDER BY r.reference LIMIT ?";
 
-  List<StoredResource> page(Standing question) {
+  List<ResourceText> page(Standing question) {
     Dialect dialect = sql.dialect();
     Set<String> references =
         question.ids().stream().map(id -> question.type() + "/" + id).collect(Collectors.toSet());
@@ -43,6 +43,6 @@ record StandingSearch(Sql sql) {
           }
           statement.setInt(++at, question.limit());
         },
-        ResourceTable::read);
+        row -> new ResourceText(ResourceTable.key(row.getString(1)), row.getBytes(2)));
   }
 }

@@ -9,6 +9,7 @@ import indwell.port.Ordered;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
+import indwell.port.ResourceText;
 import indwell.port.SearchOrder;
 import indwell.port.Standing;
 import indwell.port.StoredEvent;
@@ -178,7 +179,7 @@ class MemoryReading implements Reading {
   }
 
   @Override
-  public List<StoredResource> standing(Standing question) {
+  public List<ResourceText> standing(Standing question) {
     return ofType(question.type())
         .flatMap(versions -> standing(versions, question.at()).stream())
         .filter(r -> r.lastUpdated().isAfter(question.since()))
@@ -188,6 +189,7 @@ class MemoryReading implements Reading {
         .filter(r -> question.ids().isEmpty() || question.ids().contains(r.key().id()))
         .filter(r -> question.afterId().map(id -> r.key().id().compareTo(id) > 0).orElse(true))
         .limit(question.limit())
+        .map(ResourceText::of)
         .toList();
   }
 
