@@ -27,9 +27,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
 
 /** An export of everything against one statement that streams the same resources out. */
 final class ExportBench {
+  private static final int TRIES = 5;
+
   List<Row> rows(int episodes) throws Exception {
     PlainPostgres plain = new PlainPostgres(TestPostgres.newDatabase());
     try (JdbcStore store =
@@ -37,8 +40,12 @@ final class ExportBench {
       Filling.fill(store, 0, episodes);
       plain.run("ANALYZE");
       long resources = plain.number("SELECT count(*) FROM resource WHERE newest = 1");
-      double copy = resources / Stopwatch.fastest(3, plain::copyOut);
+      CpuTime begin = CpuTime.now();
+      double copy = resources / Stopwatch.fastest(TRIES, plain::copyOut);
+      System.out.println("A resource of COPY: " + spent(begin, resources));
+      begin = CpuTime.now();
       double ours = exported(store);
+      System.out.println("A resource of $export: " + spent(begin, resources));
       return List.of(
           new Row(
               "$export of %,d resources, without flags".formatted(resources),
@@ -50,7 +57,7 @@ final class ExportBench {
     }
   }
 
-  /** Resources a second, from the kick-off to the finished files. */
+  /** Resources a second of the fastest try, from the kick-off to the finished files. */
   private static double exported(JdbcStore store) throws Exception {
     FacilityCalendar calendar = new FacilityCalendar(ZoneOffset.UTC);
     Facility facility = new Facility(calendar, LocalTime.MIDNIGHT, RuleSettings.DEFAULTS, Map.of());
@@ -66,18 +73,31 @@ final class ExportBench {
             (base, filter, at) -> Optional.empty(),
             ExportLimits.of(1, Duration.ofHours(1)),
             Clock.systemUTC(),
-            () -> "bench")) {
+            () -> UUID.randomUUID().toString())) {
       exports.start();
-      long start = System.nanoTime();
-      ExportJob job = awaited(exports, exports.order(everything()).orElseThrow());
-      double seconds = (System.nanoTime() - start) / 1e9;
-      return job.files().stream().mapToLong(file -> file.count()).sum() / seconds;
+      double fastest = 0;
+      for (int i = 0; i < TRIES; i++) {
+        fastest = Math.max(fastest, exported(exports));
+      }
+      return fastest;
     }
+  }
+
+  private static double exported(Exports exports) throws InterruptedException {
+    long start = System.nanoTime();
+    ExportJob job = awaited(exports, exports.order(everything()).orElseThrow());
+    double seconds = (System.nanoTime() - start) / 1e9;
+    return job.files().stream().mapToLong(file -> file.count()).sum() / seconds;
+  }
+
+  /** Of all tries, as what the machine does beside does not count. */
+  private static String spent(CpuTime begin, long resources) {
+    return CpuTime.now().since(begin).of(TRIES * resources);
   }
 
   private static ExportJob awaited(Exports exports, String id) throws InterruptedException {
     while (exports.find(id).orElseThrow().state() == State.UNFINISHED) {
-      Thread.sleep(5);
+      Thread.sleep(20);
     }
     ExportJob job = exports.find(id).orElseThrow();
     if (job.state() != State.FINISHED) {
