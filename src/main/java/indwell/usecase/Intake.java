@@ -98,9 +98,7 @@ final class Intake {
   }
 
   private void know(StoredEvent version) {
-    versions
-        .computeIfAbsent(version.key(), key -> new TreeMap<>())
-        .put(version.version(), version);
+    versions.computeIfAbsent(version.key(), key -> new TreeMap<>()).put(version.version(), version);
   }
 
   private Optional<StoredEvent> highest(EventKey key) {

@@ -25,7 +25,6 @@ import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /**
@@ -136,10 +135,7 @@ public final class Replacement {
    */
   public List<StoredEvent> step(
       Collection<Change> changes, Map<String, PatientState> after, Instant now) {
-    Set<String> concerned =
-        patients.keySet().stream()
-            .filter(id -> patients.get(id) != after.get(id))
-            .collect(Collectors.toCollection(TreeSet::new));
+    SortedSet<String> concerned = patients(changes);
     PlanDiff diff = PlanDiff.between(plans(patients, concerned), plans(after, concerned));
     ResourceWriter.Step step = new ResourceWriter.Step(diff, now);
     List<StoredEvent> kept = new ArrayList<>();
@@ -168,13 +164,20 @@ public final class Replacement {
    */
   public void write() {
     writer.write();
-    changed.forEach(id -> tx.index(id, PatientIndexer.of(patients.get(id).timeline())));
+    patients.forEach(
+        (id, state) -> {
+          if (changed.contains(id)) {
+            tx.index(id, PatientIndexer.of(state.timeline()));
+          }
+        });
     events.forEach(tx::append);
   }
 
-  private static List<ResourcePlan> plans(
-      Map<String, PatientState> states, Set<String> ids) {
-    return ids.stream().map(states::get).map(PatientState::plan).toList();
+  private static List<ResourcePlan> plans(Map<String, PatientState> states, Set<String> ids) {
+    return ids.stream()
+        .flatMap(id -> Stream.ofNullable(states.get(id)))
+        .map(PatientState::plan)
+        .toList();
   }
 
   private static StoredEvent stored(Change change, List<String> resources, Instant now) {
@@ -197,7 +200,7 @@ public final class Replacement {
             ? diff.gone().stream()
                 .filter(draft -> draft.madeBy().contains(key))
                 .filter(draft -> !ResourceWriter.lasts(draft.id().type()))
-            : concerned.stream().flatMap(id -> after.get(id).plan().drafts(key).stream());
+            : plans(after, concerned).stream().flatMap(plan -> plan.drafts(key).stream());
     return drafts.map(Draft::id).distinct().toList();
   }
 }

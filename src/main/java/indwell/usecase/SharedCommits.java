@@ -16,10 +16,14 @@ import java.util.concurrent.CompletableFuture;
  * the first of those who came since.
  */
 public final class SharedCommits {
-  /** Groups that are recorded at the same time: while one waits for the store the next is mapped. */
+  /**
+   * Groups that are recorded at the same time: while one waits for the store the next is mapped.
+   */
   static final int LANES = 3;
 
-  /** Events of a transaction, unless one caller brings more: what fails is done again one by one. */
+  /**
+   * Events of a transaction, unless one caller brings more: what fails is done again one by one.
+   */
   private static final int MOST = 64;
 
   private final RecordEvents recordEvents;

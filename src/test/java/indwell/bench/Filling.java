@@ -28,12 +28,8 @@ final class Filling {
   static void fill(ClinicalStore store, int from, int to) {
     RecordEvents intake =
         new RecordEvents(store, new Agreeing(), new MappingContext(ZoneOffset.UTC));
-    List<Integer> parts =
-        IntStream.iterate(from, at -> at < to, at -> at + PART).boxed().toList();
-    Parallel.each(
-        CLIENTS,
-        parts,
-        at -> record(intake, House.events(at, Math.min(PART, to - at))));
+    List<Integer> parts = IntStream.iterate(from, at -> at < to, at -> at + PART).boxed().toList();
+    Parallel.each(CLIENTS, parts, at -> record(intake, House.events(at, Math.min(PART, to - at))));
   }
 
   private static void record(RecordEvents intake, List<byte[]> events) {

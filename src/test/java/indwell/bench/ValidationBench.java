@@ -95,6 +95,9 @@ final class ValidationBench {
               "The verdicts differ on " + new String(json, StandardCharsets.UTF_8));
         }
         compared++;
+        if (compared % 1_000 == 0) {
+          System.out.printf("%,d compared%n", compared);
+        }
       }
     }
     System.out.printf(

@@ -71,8 +71,7 @@ class SettledPastTest {
           .isInstanceOf(IllegalStateException.class)
           .hasMessage("A Device is last updated in the settled past.");
       put(store, device("d1", 1, T3));
-      assertThat(ask(store, at(T3)))
-          .containsExactly(text("d1", 1, T3));
+      assertThat(ask(store, at(T3))).containsExactly(text("d1", 1, T3));
     }
   }
 

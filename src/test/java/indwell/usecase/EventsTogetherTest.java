@@ -108,8 +108,7 @@ class EventsTogetherTest {
                       volume("e2", "P1", "100")));
       assertThat(results)
           .extracting(EventResult::outcome)
-          .containsExactly(
-              Outcome.RECORDED, Outcome.DUPLICATE, Outcome.CONFLICT, Outcome.RECORDED);
+          .containsExactly(Outcome.RECORDED, Outcome.DUPLICATE, Outcome.CONFLICT, Outcome.RECORDED);
       assertThat(results.get(1).resources()).isEqualTo(results.get(0).resources()).isNotEmpty();
     }
   }
@@ -249,9 +248,7 @@ class EventsTogetherTest {
 
     @Override
     public List<Finding> validate(byte[] json, List<String> profiles) {
-      return new String(json, StandardCharsets.UTF_8).contains(FAULTY)
-          ? List.of(FAULT)
-          : List.of();
+      return new String(json, StandardCharsets.UTF_8).contains(FAULTY) ? List.of(FAULT) : List.of();
     }
 
     @Override

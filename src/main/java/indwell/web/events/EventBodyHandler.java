@@ -47,8 +47,7 @@ final class EventBodyHandler {
     List<EventResult> results = new ArrayList<>(readings.size());
     while (results.size() < readings.size()) {
       results.addAll(recorder.record(part(readings, results.size(), now)));
-      Optional<EventResult> away =
-          results.stream().filter(EventBodyHandler::turnsAway).findFirst();
+      Optional<EventResult> away = results.stream().filter(EventBodyHandler::turnsAway).findFirst();
       if (away.isPresent()) {
         if (results.stream().noneMatch(EventBodyHandler::wrote)) {
           return EventAnswers.of(
@@ -66,8 +65,7 @@ final class EventBodyHandler {
         .toList();
   }
 
-  private static void fillUp(
-      List<EventResult> results, List<Reading> readings, EventResult away) {
+  private static void fillUp(List<EventResult> results, List<Reading> readings, EventResult away) {
     for (Reading reading : readings.subList(results.size(), readings.size())) {
       results.add(
           reading instanceof Reading.Accepted accepted

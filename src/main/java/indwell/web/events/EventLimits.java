@@ -15,5 +15,5 @@ public record EventLimits(
 
   /** What a server with a heap of 512 MiB can carry. */
   public static final EventLimits DEFAULT =
-      new EventLimits(16, 96L << 20, 64, 256, 512 << 10, 1 << 20);
+      new EventLimits(48, 96L << 20, 64, 256, 512 << 10, 1 << 20);
 }

@@ -6,15 +6,25 @@ import indwell.port.ProfileValidator;
 import java.nio.charset.StandardCharsets;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 
-/** What is said of a resource, in the library's own words, so that it can be compared. */
+/**
+ * What is said of a resource, in the library's own words, so that it can be compared. Where the
+ * library writes a thing of the program into a message, with its place in memory, the place is left
+ * out: it is another one each time.
+ */
 public final class Verdicts {
+  private static final Pattern PLACE = Pattern.compile("(\\bConceptSet\\w*Component)@[0-9a-f]{1,8}");
+
   private Verdicts() {}
 
   /** By our validator, before anything is put into words of our own. */
   public static Set<String> ofOurs(ProfileValidator validator, byte[] json) {
-    return new TreeSet<>(((HapiProfileValidator) validator).libraryLines(json));
+    return ((HapiProfileValidator) validator)
+        .libraryLines(json).stream()
+            .map(Verdicts::withoutPlace)
+            .collect(Collectors.toCollection(TreeSet::new));
   }
 
   /** By the library's own module. */
@@ -22,7 +32,12 @@ public final class Verdicts {
     String text = new String(json, StandardCharsets.UTF_8);
     return stock.validateWithResult(text).getMessages().stream()
         .map(Verdicts::line)
+        .map(Verdicts::withoutPlace)
         .collect(Collectors.toCollection(TreeSet::new));
+  }
+
+  private static String withoutPlace(String line) {
+    return PLACE.matcher(line).replaceAll("$1");
   }
 
   private static String line(SingleValidationMessage one) {

@@ -72,7 +72,8 @@ record PatientSpans(Sql sql) {
             statement -> dialect.bindList(statement, 1, patientIds),
             row -> Map.entry(row.getString(1), span.read(row)))
         .forEach(
-            one -> known.computeIfAbsent(one.getKey(), id -> new ArrayList<>()).add(one.getValue()));
+            one ->
+                known.computeIfAbsent(one.getKey(), id -> new ArrayList<>()).add(one.getValue()));
     return known;
   }
 

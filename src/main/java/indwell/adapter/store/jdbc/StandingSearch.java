@@ -1,7 +1,7 @@
 package indwell.adapter.store.jdbc;
 
-import indwell.port.Standing;
 import indwell.port.ResourceText;
+import indwell.port.Standing;
 import java.util.List;
 import java.util.Set;
 import java.util.stream.Collectors;
