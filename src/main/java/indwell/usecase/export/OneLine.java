@@ -12,7 +12,7 @@ final class OneLine {
 
   /** Empty when the stored text is none of a resource. */
   static Optional<byte[]> of(ResourceText resource) {
-    byte[] json = resource.utf8();
+    byte[] json = resource.utf8().array();
     if (isOneLine(json)) {
       return json.length > 1 && json[0] == '{' && json[json.length - 1] == '}'
           ? Optional.of(json)
