@@ -15,7 +15,8 @@ import java.util.stream.Collectors;
  * out: it is another one each time.
  */
 public final class Verdicts {
-  private static final Pattern PLACE = Pattern.compile("(\\bConceptSet\\w*Component)@[0-9a-f]{1,8}");
+  private static final Pattern PLACE =
+      Pattern.compile("(\\bConceptSet\\w*Component)@[0-9a-f]{1,8}");
 
   private Verdicts() {}
 
