@@ -53,7 +53,7 @@ final class IntakeBench implements AutoCloseable {
     List<Row> rows = new ArrayList<>(bulkRows(House.events(10_000, episodes)));
     List<byte[]> singles = House.events(20_000, episodes);
     Parallel.each(CLIENTS, House.events(15_000, WARM), this::record);
-    rows.addAll(singleRows(singles, House.events(40_000, episodes / 2)));
+    rows.addAll(singleRows(singles, House.events(25_000, episodes / 2)));
     return rows;
   }
 

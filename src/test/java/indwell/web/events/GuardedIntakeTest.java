@@ -65,10 +65,11 @@ class GuardedIntakeTest {
     EventIntake intake =
         new EventIntake(
             vertx,
-            (reading, now) -> {
-              recorded.incrementAndGet();
-              return IntakeServer.accept(reading, now);
-            },
+            events ->
+                events.stream()
+                    .peek(event -> recorded.incrementAndGet())
+                    .map(event -> IntakeServer.accept(event.reading(), event.at()))
+                    .toList(),
             IntakeServer.CLOCK,
             EventLimits.DEFAULT,
             spool);
