@@ -150,11 +150,24 @@ public final class Replacement {
     return kept;
   }
 
-  /** Keeps an event in the history only. */
+  /**
+   * Keeps an event in the history only. The Patient and the ward that it names are made all the
+   * same: had it come before its higher version they would be there and stay, and the order of
+   * arrival decides nothing.
+   */
   public StoredEvent keep(Change change, Instant now) {
+    change.stated().ifPresent(event -> writer.add(new ResourceWriter.Step(lasting(event), now)));
     StoredEvent kept = stored(change, List.of(), now);
     events.add(kept);
     return kept;
+  }
+
+  private PlanDiff lasting(BedsideEvent event) {
+    List<Draft> drafts =
+        PatientState.of(List.of(event), context).plan().drafts().stream()
+            .filter(draft -> ResourceWriter.lasts(draft.id().type()))
+            .toList();
+    return new PlanDiff(drafts, List.of());
   }
 
   /**

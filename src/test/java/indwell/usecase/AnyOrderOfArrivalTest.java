@@ -42,6 +42,7 @@ import java.util.stream.Stream;
 import org.hl7.fhir.r4.model.Resource;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -72,6 +73,31 @@ class AnyOrderOfArrivalTest {
       assertThat(answers(other)).isEqualTo(answers(one));
       assertThat(answersOf(fromResources(one))).isEqualTo(answersOf(fromEvents(one)));
     }
+  }
+
+  /** Contract, section 3: Patient and Location stay, so they have to be there in any order. */
+  @Test
+  void who_and_where_a_corrected_event_once_named_is_there_whichever_version_came_first() {
+    String first = admission(1, "P-wrong", "ward-wrong");
+    String corrected = admission(2, "P-right", "ward-right");
+
+    try (ClinicalStore inOrder = recorded(List.of(first, corrected));
+        ClinicalStore turned = recorded(List.of(corrected, first))) {
+      assertThat(contents(turned)).isEqualTo(contents(inOrder));
+      assertThat(contents(turned)).containsKeys("Location/ward-wrong", "Location/ward-right");
+      assertThat(contents(turned).keySet())
+          .filteredOn(key -> key.startsWith("Patient/"))
+          .hasSize(2);
+      assertThat(answers(turned)).isEqualTo(answers(inOrder));
+    }
+  }
+
+  private static String admission(int version, String patient, String ward) {
+    return """
+        {"source":"s","eventId":"moved","version":%d,"type":"patient-admitted",
+         "occurredAt":"2026-03-26T10:00:00Z","patient":{"system":"urn:p","value":"%s"},
+         "encounter":{"system":"urn:s","value":"S"},"details":{"ward":"%s"}}"""
+        .formatted(version, patient, ward);
   }
 
   private static ClinicalStore recorded(List<String> bodies) {
@@ -107,9 +133,7 @@ class AnyOrderOfArrivalTest {
     return ReadResources.TYPES.stream()
         .flatMap(type -> stored(store, type).stream())
         .map(stored -> FhirJson.parse(stored.json()))
-        .filter(resource -> !EnteredInError.isMarked(resource))
-        // Patient and Location stay when no event makes them any more.
-        .filter(resource -> !Set.of("Patient", "Location").contains(resource.fhirType()));
+        .filter(resource -> !EnteredInError.isMarked(resource));
   }
 
   private static List<StoredResource> stored(ClinicalStore store, String type) {
