@@ -8,10 +8,10 @@ import java.util.List;
 import java.util.stream.Stream;
 
 /** Folders of tests. */
-final class Folders {
+public final class Folders {
   private Folders() {}
 
-  static void delete(Path folder) throws IOException {
+  public static void delete(Path folder) throws IOException {
     if (!Files.exists(folder)) {
       return;
     }
