@@ -8,6 +8,7 @@ import indwell.port.ProfileValidator.Rule;
 import indwell.port.ProfileValidator.Severity;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
@@ -95,6 +96,16 @@ final class Findings {
         message,
         Optional.of(new Rule("profile", Visible.of(profile, LONGEST), "")),
         Optional.empty());
+  }
+
+  /** The sentence names what was thrown and not its message, which quotes what was sent. */
+  static Finding notFinished(NotFinished failed) {
+    String message =
+        "The validator could not get through this resource (%s), so nothing more is said of it;"
+                .formatted(Objects.requireNonNull(failed.getCause()).getClass().getSimpleName())
+            + " expected references, codes and types in the forms of FHIR.";
+    return new Finding(
+        Severity.FATAL, "processing", "", message, Optional.empty(), Optional.empty());
   }
 
   /** The message as the library gives it, to compare it with. */

@@ -105,7 +105,13 @@ public final class HapiProfileValidator implements ProfileValidator {
   }
 
   private List<Finding> told(byte[] json, List<StructureDefinition> profiles) {
-    List<ValidationMessage> messages = messages(json, profiles);
+    List<ValidationMessage> messages;
+    try {
+      messages = messages(json, profiles);
+    } catch (NotFinished failed) {
+      // What is no FHIR may be too much for the library: a reference of a slash alone is.
+      return List.of(Findings.notFinished(failed));
+    }
     // Most resources are sound, and then nothing has to be looked up.
     return messages.isEmpty()
         ? List.of()

@@ -26,6 +26,11 @@ final class ValidatorPool {
     return size;
   }
 
+  /**
+   * The messages of the library.
+   *
+   * @throws NotFinished if the library fails
+   */
   List<ValidationMessage> validate(byte[] json, List<StructureDefinition> profiles) {
     ValidatorSlot slot = take();
     boolean sound = false;
@@ -33,6 +38,8 @@ final class ValidatorPool {
       List<ValidationMessage> messages = slot.validate(json, profiles);
       sound = true;
       return messages;
+    } catch (RuntimeException failed) {
+      throw new NotFinished(failed);
     } finally {
       // A validator that threw may be left half way through a resource; it is not used again.
       free.add(sound ? slot : maker.get());

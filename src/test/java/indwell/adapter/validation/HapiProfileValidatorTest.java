@@ -35,6 +35,26 @@ class HapiProfileValidatorTest {
     assertThat(ManagedFileAccess.getAccessPolicy()).isEqualTo(FileAccessPolicy.PROHIBITED);
   }
 
+  /**
+   * Seen here: the library divides such a reference at its slashes and takes the second to last.
+   */
+  @Test
+  void what_the_library_fails_on_is_invalid_and_no_fault_of_ours() {
+    String json =
+        """
+        {"resourceType": "Observation", "status": "final", "code": {"text": "x"},
+         "subject": {"reference": "/"}}
+        """;
+    assertThat(validate(json))
+        .singleElement()
+        .satisfies(
+            finding -> {
+              assertThat(finding.isError()).isTrue();
+              assertThat(finding.message()).contains("ArrayIndexOutOfBoundsException");
+            });
+    assertThat(validate(json.replace("\"/\"", "\"Patient/x\""))).noneMatch(Finding::isError);
+  }
+
   @Test
   void a_resource_of_a_type_without_a_profile_of_ours_is_validated_by_R4() {
     String json =

@@ -1,0 +1,10 @@
+package indwell.adapter.validation;
+
+/** The library failed on a resource instead of judging it; the cause is what it threw. */
+final class NotFinished extends RuntimeException {
+  private static final long serialVersionUID = 1L;
+
+  NotFinished(RuntimeException cause) {
+    super(cause);
+  }
+}
