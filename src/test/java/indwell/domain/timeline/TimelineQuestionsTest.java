@@ -153,6 +153,21 @@ class TimelineQuestionsTest {
     assertThat(names(count.presentOn(LocalDate.parse("2024-06-03")))).containsExactly("c1", "c3");
   }
 
+  @Test
+  void on_the_date_of_the_discharge_the_date_after_it_is_not_there_yet() {
+    TimelineSentence patient =
+        TimelineSentence.of(
+            """
+            06-01 10:00 admitted A
+            06-01 11:00 inserted c1
+            06-03 10:00 discharged
+            """);
+
+    assertThat(patient.days("06-03 12:00").lines()).last().asString().startsWith("06-03 ");
+    assertThat(patient.days("06-04 00:00").lines()).last().asString().startsWith("06-04 ");
+    assertThat(patient.days("06-09 12:00").lines()).last().asString().startsWith("06-04 ");
+  }
+
   private static List<String> names(List<Placement> placements) {
     return placements.stream().map(placement -> placement.catheter().value()).toList();
   }
