@@ -50,7 +50,16 @@ class ApiPagesTest {
 
   @ParameterizedTest
   @ValueSource(
-      strings = {"metadata.md", "read.md", "vread.md", "history.md", "search.md", "flags.md"})
+      strings = {
+        "metadata.md",
+        "read.md",
+        "vread.md",
+        "history.md",
+        "search.md",
+        "flags.md",
+        "overdue.md",
+        "catheter-days.md"
+      })
   void every_request_has_the_outcome_of_its_row(String page) throws Exception {
     try (FhirServer server = new FhirServer()) {
       server.recordStay();
