@@ -34,15 +34,12 @@ public final class SharedCommits {
     this.recordEvents = recordEvents;
   }
 
-  /** What a caller is woken for. */
-  private enum Call {
-    ANSWERED,
-    LEAD
-  }
-
   private static final class Caller {
     private final List<Received> events;
-    private final CompletableFuture<Call> call = new CompletableFuture<>();
+
+    /** The group that it has to lead; nobody once it was answered. */
+    private final CompletableFuture<List<Caller>> turn = new CompletableFuture<>();
+
     private List<EventResult> results = List.of();
 
     private Caller(List<Received> events) {
@@ -57,8 +54,9 @@ public final class SharedCommits {
    */
   public List<EventResult> record(List<Received> events) {
     Caller caller = new Caller(events);
-    if (takesLane(caller) || caller.call.join() == Call.LEAD) {
-      lead();
+    List<Caller> group = takesLane(caller) ? List.of(caller) : caller.turn.join();
+    if (!group.isEmpty()) {
+      lead(group);
     }
     return caller.results;
   }
@@ -70,30 +68,29 @@ public final class SharedCommits {
 
   /** Nobody waits while a lane is free. */
   private synchronized boolean takesLane(Caller caller) {
-    waiting.addLast(caller);
     if (lanes == 0) {
+      waiting.addLast(caller);
       return false;
     }
     lanes--;
     return true;
   }
 
-  private void lead() {
-    List<Caller> group = group();
+  private void lead(List<Caller> group) {
     try {
       List<Received> events = new ArrayList<>();
       group.forEach(caller -> events.addAll(caller.events));
       answer(group, recordEvents.record(events));
     } catch (RuntimeException | Error defect) {
-      group.forEach(caller -> caller.call.completeExceptionally(defect));
+      group.forEach(caller -> caller.turn.completeExceptionally(defect));
       throw defect;
     } finally {
       handOver();
     }
   }
 
-  /** The first who wait; the one who leads is the very first. */
-  private synchronized List<Caller> group() {
+  /** The first who wait, who wait no longer. */
+  private List<Caller> group() {
     List<Caller> group = new ArrayList<>();
     int events = 0;
     do {
@@ -109,15 +106,17 @@ public final class SharedCommits {
     for (Caller caller : group) {
       caller.results = results.subList(from, from + caller.events.size());
       from += caller.events.size();
-      caller.call.complete(Call.ANSWERED);
+      caller.turn.complete(List.of());
     }
   }
 
+  /** In one step, so that no two lanes are handed to one caller and nobody is in two groups. */
   private synchronized void handOver() {
     if (waiting.isEmpty()) {
       lanes++;
     } else {
-      waiting.getFirst().call.complete(Call.LEAD);
+      List<Caller> group = group();
+      group.get(0).turn.complete(group);
     }
   }
 }
