@@ -17,6 +17,7 @@ import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -78,6 +79,27 @@ class SharedCommitsTest {
     }
     assertThat(same).filteredOn(Outcome.RECORDED::equals).hasSize(1);
     assertThat(same).filteredOn(Outcome.DUPLICATE::equals).hasSize(CALLERS - 1);
+  }
+
+  /** Refused events need no store, so that callers come and go as fast as lanes change hands. */
+  @Test
+  void whoever_comes_while_lanes_change_hands_is_answered_with_its_own() throws Exception {
+    SharedCommits shared = over(new MemoryStore());
+    List<Future<Boolean>> callers = new ArrayList<>();
+    for (int i = 0; i < CALLERS; i++) {
+      String id = "own" + i;
+      List<Received> refused = List.of(weight(id, -1));
+      callers.add(
+          threads.submit(
+              () ->
+                  IntStream.range(0, 60_000)
+                      .allMatch(
+                          n -> shared.record(refused).get(0).eventId().equals(Optional.of(id)))));
+    }
+    for (Future<Boolean> caller : callers) {
+      assertThat(caller.get(60, TimeUnit.SECONDS)).isTrue();
+    }
+    assertThat(shared.waiting()).isZero();
   }
 
   @Test
