@@ -3,9 +3,9 @@ package indwell.web.access;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.access.OwnScope;
+import indwell.web.LocalServer;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
-import io.vertx.core.http.HttpServerOptions;
 import io.vertx.ext.web.Router;
 import java.net.InetAddress;
 import java.net.Socket;
@@ -52,14 +52,7 @@ class GateTest {
                                 .end(Callers.of(context).owner() + "|" + body.length())));
     // Last, as it may happen: its place is first all the same.
     new Gate(vertx, mode, clock).register(router);
-    server =
-        vertx
-            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(router)
-            .listen()
-            .toCompletionStage()
-            .toCompletableFuture()
-            .get(10, TimeUnit.SECONDS);
+    server = LocalServer.of(vertx, router);
   }
 
   @AfterEach

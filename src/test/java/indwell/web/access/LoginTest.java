@@ -8,12 +8,12 @@ import indwell.access.Role;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
 import indwell.usecase.Facility;
+import indwell.web.LocalServer;
 import indwell.web.page.LoggedInRecorder;
 import indwell.web.page.PageAnswers;
 import indwell.web.page.PageServer;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
-import io.vertx.core.http.HttpServerOptions;
 import io.vertx.ext.web.Router;
 import java.net.URI;
 import java.net.URLDecoder;
@@ -84,14 +84,7 @@ class LoginTest {
                 Set.of(Role.PREVENTIONIST), request -> PageAnswers.html(200, "the month")));
     router.route("/record").handler(pages.taking(request -> PageAnswers.html(200, "recorded")));
     router.route("/fhir/*").handler(context -> context.response().end(Callers.of(context).owner()));
-    server =
-        vertx
-            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(router)
-            .listen()
-            .toCompletionStage()
-            .toCompletableFuture()
-            .get(10, TimeUnit.SECONDS);
+    server = LocalServer.of(vertx, router);
   }
 
   @AfterEach

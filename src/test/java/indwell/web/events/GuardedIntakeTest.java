@@ -12,13 +12,13 @@ import indwell.domain.time.FacilityCalendar;
 import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
+import indwell.web.LocalServer;
 import indwell.web.access.Callers;
 import indwell.web.access.Gate;
 import indwell.web.access.TestIssuer;
 import indwell.web.surveillance.SurveillanceEndpoint;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
-import io.vertx.core.http.HttpServerOptions;
 import io.vertx.ext.web.Router;
 import java.net.URI;
 import java.net.http.HttpClient;
@@ -93,14 +93,7 @@ class GuardedIntakeTest {
     router
         .route("/surveillance/*")
         .handler(context -> surveillance.handle(context.request(), Callers.of(context)));
-    server =
-        vertx
-            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(router)
-            .listen()
-            .toCompletionStage()
-            .toCompletableFuture()
-            .get(10, TimeUnit.SECONDS);
+    server = LocalServer.of(vertx, router);
   }
 
   @AfterEach

@@ -7,9 +7,9 @@ import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.intake.Reading;
 import indwell.usecase.Received;
+import indwell.web.LocalServer;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
-import io.vertx.core.http.HttpServerOptions;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
@@ -45,14 +45,7 @@ final class IntakeServer implements AutoCloseable {
           return results;
         };
     intake = new EventIntake(vertx, counting, CLOCK, limits, spool);
-    server =
-        vertx
-            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(request -> intake.handle(request, Caller.DEVELOPMENT))
-            .listen()
-            .toCompletionStage()
-            .toCompletableFuture()
-            .get(10, TimeUnit.SECONDS);
+    server = LocalServer.of(vertx, request -> intake.handle(request, Caller.DEVELOPMENT));
   }
 
   int port() {

@@ -29,12 +29,12 @@ import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
 import indwell.usecase.transaction.RecordBundle;
+import indwell.web.LocalServer;
 import indwell.web.access.AccessMode;
 import indwell.web.access.Callers;
 import indwell.web.access.Gate;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
-import io.vertx.core.http.HttpServerOptions;
 import io.vertx.ext.web.Router;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -233,14 +233,7 @@ final class FhirServer implements AutoCloseable {
     }
     router.route("/*").handler(routed -> endpoint.handle(routed.request(), Callers.of(routed)));
     exports.start();
-    server =
-        vertx
-            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(router)
-            .listen()
-            .toCompletionStage()
-            .toCompletableFuture()
-            .get(10, TimeUnit.SECONDS);
+    server = LocalServer.of(vertx, router);
   }
 
   /** The answer to anything at all; a body is sent where there is one. */

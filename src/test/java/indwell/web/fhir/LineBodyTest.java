@@ -5,11 +5,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import indwell.domain.refusal.IssueCode;
 import indwell.web.Exchange;
 import indwell.web.HttpAnswer;
+import indwell.web.LocalServer;
 import indwell.web.RawHttp;
 import io.vertx.core.Vertx;
 import io.vertx.core.buffer.Buffer;
 import io.vertx.core.http.HttpServer;
-import io.vertx.core.http.HttpServerOptions;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -40,22 +40,17 @@ class LineBodyTest {
   @BeforeEach
   void start() throws Exception {
     server =
-        vertx
-            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(
-                request ->
-                    new LineBody(
-                            vertx,
-                            new Exchange(vertx, request),
-                            new Taker(),
-                            workers,
-                            MOST,
-                            released::countDown)
-                        .start())
-            .listen()
-            .toCompletionStage()
-            .toCompletableFuture()
-            .get(10, TimeUnit.SECONDS);
+        LocalServer.of(
+            vertx,
+            request ->
+                new LineBody(
+                        vertx,
+                        new Exchange(vertx, request),
+                        new Taker(),
+                        workers,
+                        MOST,
+                        released::countDown)
+                    .start());
   }
 
   @AfterEach

@@ -1,19 +1,21 @@
 package indwell.web.fhir;
 
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.port.ClinicalStore;
+import indwell.contract.ForwardingStore;
 import indwell.port.StoreUnavailable;
 import java.io.IOException;
-import java.time.Instant;
 import java.util.concurrent.CountDownLatch;
 import java.util.function.Function;
 
 /** A store whose reader on the thread of exports waits until it is released, or finds it away. */
-final class StuckStore implements ClinicalStore {
-  private final ClinicalStore store = new MemoryStore();
+final class StuckStore extends ForwardingStore {
   private final CountDownLatch released = new CountDownLatch(1);
   private final CountDownLatch reached = new CountDownLatch(1);
   private volatile boolean away;
+
+  StuckStore() {
+    super(new MemoryStore());
+  }
 
   /** Lets the export go on. */
   void release() {
@@ -49,26 +51,6 @@ final class StuckStore implements ClinicalStore {
         throw new StoreUnavailable("The store is not available.", new IOException());
       }
     }
-    return store.read(work);
-  }
-
-  @Override
-  public <T> T write(Function<Writing, T> work) {
-    return store.write(work);
-  }
-
-  @Override
-  public Instant settle(Instant at) {
-    return store.settle(at);
-  }
-
-  @Override
-  public boolean available() {
-    return store.available();
-  }
-
-  @Override
-  public void close() {
-    store.close();
+    return super.read(work);
   }
 }

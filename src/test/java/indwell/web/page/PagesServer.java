@@ -23,6 +23,7 @@ import indwell.usecase.RecordEvents;
 import indwell.usecase.UnitPractice;
 import indwell.usecase.UnitReport;
 import indwell.usecase.WardBoard;
+import indwell.web.LocalServer;
 import indwell.web.access.Callers;
 import indwell.web.page.insertion.InsertionPage;
 import indwell.web.page.patient.PatientPage;
@@ -30,7 +31,6 @@ import indwell.web.page.report.ReportPage;
 import indwell.web.ward.WardPage;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
-import io.vertx.core.http.HttpServerOptions;
 import io.vertx.ext.web.Route;
 import io.vertx.ext.web.Router;
 import java.net.URI;
@@ -131,14 +131,7 @@ public final class PagesServer implements AutoCloseable {
             new UnitPractice(store, facility),
             facility)
         .register(router);
-    server =
-        vertx
-            .createHttpServer(new HttpServerOptions().setPort(port).setHost("127.0.0.1"))
-            .requestHandler(router)
-            .listen()
-            .toCompletionStage()
-            .toCompletableFuture()
-            .get(10, TimeUnit.SECONDS);
+    server = LocalServer.of(vertx, port, router);
   }
 
   private final class TestClock extends Clock {

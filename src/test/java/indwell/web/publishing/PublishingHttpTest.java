@@ -17,9 +17,9 @@ import indwell.usecase.publish.Backoff;
 import indwell.usecase.publish.Pace;
 import indwell.usecase.publish.Publisher;
 import indwell.usecase.publish.Publishing;
+import indwell.web.LocalServer;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
-import io.vertx.core.http.HttpServerOptions;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -91,14 +91,7 @@ class PublishingHttpTest {
             on ? "https://fhir.example/r4" : "",
             CLOCK);
     PublishingEndpoint endpoint = new PublishingEndpoint(vertx, publishing);
-    server =
-        vertx
-            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(request -> endpoint.handle(request, caller))
-            .listen()
-            .toCompletionStage()
-            .toCompletableFuture()
-            .get(10, TimeUnit.SECONDS);
+    server = LocalServer.of(vertx, request -> endpoint.handle(request, caller));
   }
 
   private static final class Nobody implements Upstream {

@@ -10,9 +10,9 @@ import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
 import indwell.usecase.UnmappedIntake;
+import indwell.web.LocalServer;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
-import io.vertx.core.http.HttpServerOptions;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -65,14 +65,7 @@ final class FactsServer implements AutoCloseable {
             new KeepFacts(new MemoryFacts(), facility),
             new ReviewCandidates(seen.apply(store), facility),
             Clock.fixed(NOW, ZoneOffset.UTC));
-    server =
-        vertx
-            .createHttpServer(new HttpServerOptions().setPort(0).setHost("127.0.0.1"))
-            .requestHandler(request -> endpoint.handle(request, Caller.DEVELOPMENT))
-            .listen()
-            .toCompletionStage()
-            .toCompletableFuture()
-            .get(10, TimeUnit.SECONDS);
+    server = LocalServer.of(vertx, request -> endpoint.handle(request, Caller.DEVELOPMENT));
   }
 
   /** Puts events into the store; no resources are made of them but the Patient. */

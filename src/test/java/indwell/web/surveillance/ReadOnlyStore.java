@@ -1,15 +1,14 @@
 package indwell.web.surveillance;
 
+import indwell.contract.ForwardingStore;
 import indwell.port.ClinicalStore;
 import java.time.Instant;
 import java.util.function.Function;
 
 /** A store that whoever only reads can do with. */
-class ReadOnlyStore implements ClinicalStore {
-  private final ClinicalStore store;
-
+class ReadOnlyStore extends ForwardingStore {
   ReadOnlyStore(ClinicalStore store) {
-    this.store = store;
+    super(store);
   }
 
   @Override
@@ -18,22 +17,7 @@ class ReadOnlyStore implements ClinicalStore {
   }
 
   @Override
-  public <T> T read(Function<Reading, T> work) {
-    return store.read(work);
-  }
-
-  @Override
   public Instant settle(Instant at) {
     throw new UnsupportedOperationException("Nothing is to be settled here");
-  }
-
-  @Override
-  public boolean available() {
-    return store.available();
-  }
-
-  @Override
-  public void close() {
-    store.close();
   }
 }
