@@ -22,4 +22,12 @@ public record StoredResource(
   public StoredResource {
     identifiers = List.copyOf(identifiers);
   }
+
+  /**
+   * When the version after this one is written: now, and not before this one though the clock may
+   * have been put back.
+   */
+  public Instant timeAfter(Instant now) {
+    return now.isBefore(lastUpdated) ? lastUpdated : now;
+  }
 }

@@ -184,7 +184,8 @@ public final class DescribeWard {
       Location location,
       Instant now) {
     int version = before.map(StoredResource::version).orElse(0) + 1;
-    Instant written = tx.time(now).truncatedTo(ChronoUnit.MILLIS);
+    Instant time = tx.time(now).truncatedTo(ChronoUnit.MILLIS);
+    Instant written = before.map(one -> one.timeAfter(time)).orElse(time);
     location.setId(key.id());
     location.getMeta().setVersionId(Integer.toString(version)).setLastUpdated(Date.from(written));
     return new StoredResource(

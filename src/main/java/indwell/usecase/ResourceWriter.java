@@ -148,15 +148,11 @@ final class ResourceWriter {
     ResourceKey key = key(ResourceId.of(resource));
     StoredResource before = newest.get(key);
     int version = before == null ? 1 : before.version() + 1;
-    resource.getMeta().setVersionId(Integer.toString(version)).setLastUpdated(Date.from(now));
+    Instant at = before == null ? now : before.timeAfter(now);
+    resource.getMeta().setVersionId(Integer.toString(version)).setLastUpdated(Date.from(at));
     StoredResource next =
         new StoredResource(
-            key,
-            version,
-            now,
-            patientId,
-            Identifiers.tokensOf(resource),
-            FhirJson.encode(resource));
+            key, version, at, patientId, Identifiers.tokensOf(resource), FhirJson.encode(resource));
     validate(next);
     newest.put(key, next);
     ready.add(next);

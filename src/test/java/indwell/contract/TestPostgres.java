@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Duration;
@@ -36,10 +37,10 @@ public final class TestPostgres implements AutoCloseable {
   private final List<String> settings;
   private Process server;
 
-  private TestPostgres(List<String> settings) throws IOException, InterruptedException {
+  private TestPostgres(Path data, List<String> settings) throws IOException, InterruptedException {
     this.settings = settings;
     this.programs = PostgresBinaries.folder().resolve("bin");
-    this.data = Files.createTempDirectory("indwell-test-data-");
+    this.data = data;
     this.port = freePort();
     if (root()) {
       Files.setAttribute(data, "unix:uid", UNPRIVILEGED);
@@ -50,7 +51,16 @@ public final class TestPostgres implements AutoCloseable {
   /** A server of one's own, which can be killed. */
   public static TestPostgres start(String... settings) {
     try {
-      TestPostgres postgres = new TestPostgres(List.of(settings));
+      return startIn(Files.createTempDirectory("indwell-test-data-"), settings);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /** The same in a folder that is there and empty. */
+  public static TestPostgres startIn(Path data, String... settings) {
+    try {
+      TestPostgres postgres = new TestPostgres(data, List.of(settings));
       postgres.resume();
       Runtime.getRuntime().addShutdownHook(new Thread(postgres::close));
       return postgres;
@@ -93,7 +103,36 @@ public final class TestPostgres implements AutoCloseable {
 
   /** Stops the server in order, whoever is connected. */
   public void stop() throws IOException, InterruptedException {
-    new ProcessBuilder("kill", "-INT", Long.toString(server.pid())).start().waitFor();
+    signal("INT", server.pid());
+    awaitStop();
+  }
+
+  /** Has the server drop everything and end, to recover at its next start. */
+  public void stopAtOnce() throws IOException, InterruptedException {
+    signal("QUIT", server.pid());
+    awaitStop();
+  }
+
+  /** Kills the process of one connection, on which the server drops all of them and recovers. */
+  public void killASession() throws IOException, InterruptedException, SQLException {
+    try (Connection connection = DriverManager.getConnection(url("postgres"), USER, PASSWORD);
+        Statement statement = connection.createStatement();
+        ResultSet sessions =
+            statement.executeQuery(
+                "SELECT pid FROM pg_stat_activity WHERE backend_type = 'client backend'"
+                    + " AND pid <> pg_backend_pid() ORDER BY state = 'active' DESC LIMIT 1")) {
+      if (!sessions.next()) {
+        throw new IllegalStateException("Nobody is connected.");
+      }
+      signal("KILL", sessions.getLong(1));
+    }
+  }
+
+  private static void signal(String name, long process) throws IOException, InterruptedException {
+    new ProcessBuilder("kill", "-" + name, Long.toString(process)).start().waitFor();
+  }
+
+  private void awaitStop() throws InterruptedException {
     if (!server.waitFor(30, TimeUnit.SECONDS)) {
       throw new IllegalStateException("The server did not stop.");
     }

@@ -2,43 +2,51 @@ package indwell.faults;
 
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.domain.event.EventKey;
-import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
 import indwell.intake.Outcome;
+import indwell.intake.Reading;
 import indwell.port.ClinicalStore;
-import indwell.port.ResourceQuery;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
-import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
 import java.nio.charset.StandardCharsets;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
-import java.util.TreeMap;
 import java.util.TreeSet;
-import org.hl7.fhir.r4.model.Resource;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
- * What is in a store after its process ended.
+ * What is in a store after its process, its database, its disk or its clock failed.
  *
  * @param acknowledged versions of events that were answered as kept
  * @param found those of them that are there
  * @param duplicated resources that stand for one event identifier twice, and versions kept twice
  * @param differing resources that are not what the kept events make, read into an empty store in
  *     the opposite order, and those of them that are missing
+ * @param recounted days and flags that are other ones than those of that store
+ * @param disordered versions of resources that are dated before the one that they replace
+ * @param unpublished resources that the hospital does not have as they are here, once all is sent
  * @param refusedAgain events sent again that were not answered as kept
  */
-record Aftermath(int acknowledged, int found, int duplicated, int differing, int refusedAgain) {
-  static final Aftermath NONE = new Aftermath(0, 0, 0, 0, 0);
-  private static final int PAGE = 500;
+record Aftermath(
+    int acknowledged,
+    int found,
+    int duplicated,
+    int differing,
+    int recounted,
+    int disordered,
+    int unpublished,
+    int refusedAgain) {
+  static final Aftermath NONE = new Aftermath(0, 0, 0, 0, 0, 0, 0, 0);
+  static final String HEADER =
+      "acknowledged | found | lost | duplicated | other than replayed | counted otherwise"
+          + " | out of order | not published | not taken again";
   private static final String EVENT = "https://indwell.example/fhir/event|";
-  private static final String WITHDRAWN = "\"entered-in-error\"";
 
   /** A version of an event. */
   record Kept(EventKey key, int version) {}
@@ -49,7 +57,15 @@ record Aftermath(int acknowledged, int found, int duplicated, int differing, int
         found + other.found,
         duplicated + other.duplicated,
         differing + other.differing,
+        recounted + other.recounted,
+        disordered + other.disordered,
+        unpublished + other.unpublished,
         refusedAgain + other.refusedAgain);
+  }
+
+  /** The same, with what the hospital lacks. */
+  Aftermath unpublished(int number) {
+    return plus(new Aftermath(0, 0, 0, 0, 0, 0, number, 0));
   }
 
   int lost() {
@@ -57,7 +73,23 @@ record Aftermath(int acknowledged, int found, int duplicated, int differing, int
   }
 
   boolean sound() {
-    return lost() == 0 && duplicated == 0 && differing == 0 && refusedAgain == 0;
+    return equals(new Aftermath(acknowledged, acknowledged, 0, 0, 0, 0, 0, 0));
+  }
+
+  /** Cells of a table, as {@link #HEADER} names them. */
+  String cells() {
+    return Stream.of(
+            acknowledged,
+            found,
+            lost(),
+            duplicated,
+            differing,
+            recounted,
+            disordered,
+            unpublished,
+            refusedAgain)
+        .map(number -> Integer.toString(number))
+        .collect(Collectors.joining(" | "));
   }
 
   /**
@@ -67,25 +99,18 @@ record Aftermath(int acknowledged, int found, int duplicated, int differing, int
    */
   static Aftermath of(ClinicalStore store, Set<Kept> acknowledged, List<String> sent) {
     List<StoredEvent> kept = kept(store, sent);
-    int found =
-        (int)
-            acknowledged.stream()
-                .filter(
-                    one ->
-                        kept.stream()
-                            .anyMatch(
-                                event ->
-                                    event.key().equals(one.key())
-                                        && event.version() == one.version()))
-                .count();
-    int twice = kept.size() - (int) kept.stream().map(Aftermath::kept).distinct().count();
-    Map<String, String> contents = contents(store);
-    int differing = differing(contents, replayed(kept));
+    Set<Kept> there = kept.stream().map(Aftermath::kept).collect(Collectors.toSet());
+    int found = (int) acknowledged.stream().filter(there::contains).count();
+    State now = State.of(store);
+    State replayed = replayed(kept);
     return new Aftermath(
         acknowledged.size(),
         found,
-        twice + identifiedTwice(store),
-        differing,
+        kept.size() - there.size() + identifiedTwice(now),
+        now.resourcesOtherThan(replayed),
+        now.answersOtherThan(replayed),
+        now.disordered(),
+        0,
         sentAgain(store, sent));
   }
 
@@ -106,25 +131,26 @@ record Aftermath(int acknowledged, int found, int duplicated, int differing, int
   }
 
   static EventKey key(String body) {
-    var event =
-        (indwell.intake.Reading.Accepted)
-            EventBodies.line(body.getBytes(StandardCharsets.UTF_8), Story.NOW);
-    return event.version().key();
+    return ((Reading.Accepted) read(body)).version().key();
   }
 
-  private static Map<String, String> replayed(List<StoredEvent> kept) {
+  private static Reading read(String body) {
+    return EventBodies.line(body.getBytes(StandardCharsets.UTF_8), Story.NOW);
+  }
+
+  private static State replayed(List<StoredEvent> kept) {
     List<StoredEvent> backwards = new ArrayList<>(kept);
     Collections.reverse(backwards);
     try (ClinicalStore empty = new MemoryStore()) {
       backwards.forEach(event -> record(empty, event.canonical()));
-      return contents(empty);
+      return State.of(empty);
     }
   }
 
   private static Outcome record(ClinicalStore store, String body) {
     return new RecordEvents(
-            store, new Victim.Passing(point -> {}), new MappingContext(ZoneOffset.UTC))
-        .record(EventBodies.line(body.getBytes(StandardCharsets.UTF_8), Story.NOW), Story.NOW)
+            store, new Sender.Passing(point -> {}), new MappingContext(ZoneOffset.UTC))
+        .record(read(body), Story.NOW)
         .outcome();
   }
 
@@ -133,39 +159,10 @@ record Aftermath(int acknowledged, int found, int duplicated, int differing, int
     return (int) sent.stream().filter(body -> !fine.contains(record(store, body))).count();
   }
 
-  /**
-   * Resources as they stand now, without what depends on the way there; withdrawn ones left out.
-   */
-  private static Map<String, String> contents(ClinicalStore store) {
-    Map<String, String> contents = new TreeMap<>();
-    for (StoredResource stored : all(store)) {
-      Resource resource = FhirJson.parse(stored.json());
-      resource.setMeta(null);
-      resource.setId(resource.getIdElement().getIdPart());
-      String json = FhirJson.encode(resource);
-      if (!json.contains(WITHDRAWN)) {
-        contents.put(stored.key().reference(), json);
-      }
-    }
-    return contents;
-  }
-
-  private static int differing(Map<String, String> one, Map<String, String> other) {
-    Set<String> keys = new TreeSet<>(one.keySet());
-    keys.addAll(other.keySet());
-    return (int)
-        keys.stream()
-            .filter(key -> !one.getOrDefault(key, "").equals(other.getOrDefault(key, "")))
-            .count();
-  }
-
   /** What was withdrawn keeps its identifier, which may stand for something else since. */
-  private static int identifiedTwice(ClinicalStore store) {
+  private static int identifiedTwice(State record) {
     List<String> tokens = new ArrayList<>();
-    for (StoredResource stored : all(store)) {
-      if (stored.json().contains(WITHDRAWN)) {
-        continue;
-      }
+    for (StoredResource stored : record.standing()) {
       for (String token : stored.identifiers()) {
         // A stay is identified by its own system, and two patients may name one.
         if (token.startsWith(EVENT)) {
@@ -174,22 +171,5 @@ record Aftermath(int acknowledged, int found, int duplicated, int differing, int
       }
     }
     return tokens.size() - (int) tokens.stream().distinct().count();
-  }
-
-  private static List<StoredResource> all(ClinicalStore store) {
-    List<StoredResource> all = new ArrayList<>();
-    for (String type : ReadResources.TYPES) {
-      if (!type.equals("Provenance")) {
-        Optional<String> after = Optional.empty();
-        List<StoredResource> page;
-        do {
-          ResourceQuery query = new ResourceQuery(type, Set.of(), Set.of(), Set.of(), after, PAGE);
-          page = store.read(state -> state.search(query));
-          all.addAll(page);
-          after = page.isEmpty() ? after : Optional.of(page.get(page.size() - 1).key().id());
-        } while (page.size() == PAGE);
-      }
-    }
-    return all;
   }
 }

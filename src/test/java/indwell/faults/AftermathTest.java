@@ -3,7 +3,6 @@ package indwell.faults;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.contract.Folders;
 import indwell.domain.event.EventKey;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
@@ -12,8 +11,6 @@ import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
 import indwell.usecase.RecordEvents;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Set;
@@ -33,7 +30,7 @@ class AftermathTest {
     ClinicalStore store = new MemoryStore();
     RecordEvents events =
         new RecordEvents(
-            store, new Victim.Passing(point -> {}), new MappingContext(ZoneOffset.UTC));
+            store, new Sender.Passing(point -> {}), new MappingContext(ZoneOffset.UTC));
     bodies.forEach(
         body ->
             events.record(
@@ -57,7 +54,7 @@ class AftermathTest {
       Aftermath aftermath = Aftermath.of(store, kept, STORY);
 
       assertThat(kept).hasSizeGreaterThan(10);
-      assertThat(aftermath).isEqualTo(new Aftermath(kept.size(), kept.size(), 0, 0, 0));
+      assertThat(aftermath).isEqualTo(new Aftermath(kept.size(), kept.size(), 0, 0, 0, 0, 0, 0));
       assertThat(aftermath.sound()).isTrue();
     }
   }
@@ -98,6 +95,42 @@ class AftermathTest {
     }
   }
 
+  @Test
+  void a_version_that_is_dated_before_the_one_that_it_replaces_is_out_of_order() {
+    try (ClinicalStore store = told(STORY)) {
+      StoredResource one = anyProcedure(store);
+      store.write(
+          tx -> {
+            tx.put(
+                new StoredResource(
+                    one.key(),
+                    one.version() + 1,
+                    one.lastUpdated().minusMillis(1),
+                    one.patientId(),
+                    one.identifiers(),
+                    one.json()));
+            return true;
+          });
+
+      assertThat(Aftermath.of(store, Set.of(), STORY).disordered()).isEqualTo(1);
+    }
+  }
+
+  @Test
+  void days_and_flags_of_another_history_are_counted_otherwise() {
+    try (ClinicalStore store = told(STORY);
+        ClinicalStore other = told(Story.of(5, 0))) {
+      assertThat(State.of(store).answersOtherThan(State.of(store))).isZero();
+      assertThat(State.of(store).answersOtherThan(State.of(other))).isPositive();
+    }
+  }
+
+  @Test
+  void what_the_hospital_lacks_is_not_sound() {
+    assertThat(Aftermath.NONE.sound()).isTrue();
+    assertThat(Aftermath.NONE.unpublished(1).sound()).isFalse();
+  }
+
   private static StoredResource anyProcedure(ClinicalStore store) {
     return store
         .read(
@@ -118,13 +151,49 @@ class AftermathTest {
 
   /** In a process of its own, on the embedded database; both databases at length by the harness. */
   @ParameterizedTest
-  @EnumSource(Point.class)
+  @EnumSource(
+      value = Point.class,
+      names = {"BEFORE_SENDING", "SENT"},
+      mode = EnumSource.Mode.EXCLUDE)
   void what_ended_at_a_point_has_lost_nothing(Point point) throws Exception {
-    Path folder = Files.createTempDirectory("indwell-faults-");
+    try (Place place = Place.of("sqlite")) {
+      Aftermath aftermath = place.round(5).endingAt(point, 9);
 
-    Aftermath aftermath = new Round("sqlite", folder.toString(), 5).endingAt(point, 9);
+      assertThat(aftermath.sound()).as(aftermath.toString()).isTrue();
+    }
+  }
+
+  /** In a process of its own, while it publishes to a hospital that answers badly. */
+  @Test
+  void what_ended_while_it_published_is_published_by_the_next() throws Exception {
+    Aftermath aftermath = PublishingFaults.once("sqlite", 6, Point.SENT, 5, 15);
 
     assertThat(aftermath.sound()).as(aftermath.toString()).isTrue();
-    Folders.delete(folder);
+    assertThat(aftermath.acknowledged()).isPositive();
+  }
+
+  @Test
+  void a_clock_that_is_put_back_dates_no_version_before_the_one_that_it_replaces()
+      throws Exception {
+    Aftermath aftermath = ClockFaults.once("sqlite", 7);
+
+    assertThat(aftermath.sound()).as(aftermath.toString()).isTrue();
+  }
+
+  @Test
+  void of_two_replicas_the_one_that_is_left_goes_on() throws Exception {
+    try (Place place = Place.of("postgresql")) {
+      Aftermath aftermath = place.round(8).oneAfterTheOther(100, 300);
+
+      assertThat(aftermath.sound()).as(aftermath.toString()).isTrue();
+      assertThat(aftermath.acknowledged()).isPositive();
+    }
+  }
+
+  @Test
+  void a_server_that_was_killed_under_load_is_found_again() throws Exception {
+    Aftermath aftermath = ServerFaults.once(9);
+
+    assertThat(aftermath.sound()).as(aftermath.toString()).isTrue();
   }
 }

@@ -1,23 +1,23 @@
 package indwell.faults;
 
-import indwell.domain.event.EventKey;
 import indwell.port.ClinicalStore;
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
+import java.util.TreeMap;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
 
-/** One life and death of a {@link Victim}, and what was found afterwards. */
+/** What happens to one store under one seed, and what was found there afterwards. */
 final class Round {
+  private static final int KILLED = 137;
+
   private final String kind;
   private final String where;
   private final long seed;
-  private final Set<Aftermath.Kept> acknowledged = new HashSet<>();
-  private int stories;
+  private final Set<Aftermath.Kept> acknowledged = ConcurrentHashMap.newKeySet();
 
   /**
    * @param kind {@code sqlite} or {@code postgresql}
@@ -31,73 +31,86 @@ final class Round {
 
   /** Killed so long after its first answer. */
   Aftermath killedAfter(long milliseconds) throws IOException, InterruptedException {
-    Process process = start();
-    try (BufferedReader said = process.inputReader()) {
-      hear(said.readLine());
+    try (Life life = begin(Map.of())) {
+      life.awaitFirst();
       TimeUnit.MILLISECONDS.sleep(milliseconds);
-      process.toHandle().destroyForcibly();
-      hearTheRest(said);
+      life.kill();
     }
-    process.waitFor();
     return aftermath();
   }
 
   /** Ending itself when it reaches the point for the nth time. */
   Aftermath endingAt(Point point, int times) throws IOException, InterruptedException {
-    Process process = start(point.name(), Integer.toString(times));
-    try (BufferedReader said = process.inputReader()) {
-      hearTheRest(said);
-    }
-    if (process.waitFor() != 137) {
-      throw new IllegalStateException("It did not end at " + point + " but with another code");
+    return endingAt(point, times, Map.of());
+  }
+
+  /** The same, with more options of the {@link Victim}. */
+  Aftermath endingAt(Point point, int times, Map<String, String> more)
+      throws IOException, InterruptedException {
+    Map<String, String> options = new TreeMap<>(more);
+    options.put("end", point.name());
+    options.put("times", Integer.toString(times));
+    try (Life life = begin(options)) {
+      int code = life.awaitEnd();
+      if (code != KILLED) {
+        throw new IllegalStateException("It did not end at " + point + " but with " + code);
+      }
     }
     return aftermath();
   }
 
-  private Process start(String... end) throws IOException {
-    List<String> command =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-Xmx256m",
-                "-XX:+UseSerialGC",
-                "-XX:TieredStopAtLevel=1",
-                "-cp",
-                System.getProperty("java.class.path"),
-                Victim.class.getName(),
-                kind,
-                where,
-                Long.toString(seed)));
-    command.addAll(List.of(end));
-    return new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
+  /** Of two processes with the same callers one is killed, and the other some time later. */
+  Aftermath oneAfterTheOther(long first, long second) throws IOException, InterruptedException {
+    try (Life one = begin(Map.of());
+        Life other = begin(Map.of())) {
+      one.awaitFirst();
+      other.awaitFirst();
+      TimeUnit.MILLISECONDS.sleep(first);
+      one.kill();
+      TimeUnit.MILLISECONDS.sleep(second);
+      other.kill();
+    }
+    return aftermath();
   }
 
-  private void hearTheRest(BufferedReader said) throws IOException {
-    for (String line = said.readLine(); line != null; line = said.readLine()) {
-      hear(line);
+  private Life begin(Map<String, String> more) throws IOException {
+    Map<String, String> options = new TreeMap<>(more);
+    options.put("kind", kind);
+    options.put("where", where);
+    options.put("seed", Long.toString(seed));
+    return Life.begin(options, acknowledged);
+  }
+
+  /** Notes an event that was answered as kept by this process itself. */
+  void kept(Aftermath.Kept one) {
+    acknowledged.add(one);
+  }
+
+  int acknowledged() {
+    return acknowledged.size();
+  }
+
+  Aftermath aftermath() {
+    try (ClinicalStore store = Victim.open(kind, where)) {
+      return aftermath(store);
     }
   }
 
-  /** A line that was cut off in the middle says nothing. */
-  private void hear(String line) {
-    String[] words = line == null ? new String[0] : line.split(" ");
-    if (words.length == 4 && words[0].equals("kept") && words[3].matches("[123]")) {
-      acknowledged.add(
-          new Aftermath.Kept(new EventKey(words[1], words[2]), Integer.parseInt(words[3])));
-      stories = Math.max(stories, Integer.parseInt(words[1].replaceFirst(".*-", "")) + 1);
-    } else if (words.length > 0 && words[0].equals("failed")) {
-      throw new IllegalStateException(line);
-    }
+  Aftermath aftermath(ClinicalStore store) {
+    return Aftermath.of(store, acknowledged, sent());
   }
 
-  private Aftermath aftermath() {
+  /** The next two stories may have been begun without an answer. */
+  private List<String> sent() {
+    int stories =
+        acknowledged.stream()
+            .mapToInt(one -> Integer.parseInt(one.key().source().replaceFirst(".*-", "")) + 1)
+            .max()
+            .orElse(0);
     List<String> sent = new ArrayList<>();
-    // The next two may have been begun without an answer.
     for (int number = 0; number < stories + 2; number++) {
       sent.addAll(Story.of(seed, number));
     }
-    try (ClinicalStore store = Victim.open(kind, where)) {
-      return Aftermath.of(store, acknowledged, sent);
-    }
+    return sent;
   }
 }

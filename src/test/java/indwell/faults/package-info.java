@@ -1,5 +1,6 @@
 /**
- * The fault harness: ends the taking of events at named points and at random times and counts what
- * was acknowledged, found, duplicated and lost. {@code mvn -Pfaults verify} runs it at length.
+ * The fault harness: makes the process, its database, its disk, its clock and the hospital's server
+ * fail, and counts what was acknowledged, found, duplicated and lost. {@code mvn -Pfaults verify}
+ * runs it at length.
  */
 package indwell.faults;

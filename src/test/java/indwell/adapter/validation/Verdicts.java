@@ -17,6 +17,7 @@ import java.util.stream.Collectors;
  * out: it is another one each time.
  */
 public final class Verdicts {
+  private static final String THROWS = "throws ";
   private static final Pattern PLACE =
       Pattern.compile("(\\bConceptSet\\w*Component)@[0-9a-f]{1,8}");
 
@@ -34,14 +35,19 @@ public final class Verdicts {
         () -> stock.validateWithResult(text).getMessages().stream().map(Verdicts::line).toList());
   }
 
-  /** Some mutants make the library throw: both then have to throw the same. */
+  /** Whether the library threw instead of saying anything. */
+  public static boolean isFailure(Set<String> verdict) {
+    return verdict.stream().anyMatch(line -> line.startsWith(THROWS));
+  }
+
+  /** Some mutants make the library throw. */
   private static Set<String> said(Supplier<List<String>> lines) {
     try {
       return lines.get().stream()
           .map(Verdicts::withoutPlace)
           .collect(Collectors.toCollection(TreeSet::new));
     } catch (RuntimeException thrown) {
-      return new TreeSet<>(Set.of("throws " + root(thrown).getClass().getName()));
+      return new TreeSet<>(Set.of(THROWS + root(thrown).getClass().getName()));
     }
   }
 

@@ -17,6 +17,7 @@ import indwell.port.ProfileValidator;
 import indwell.port.Publication;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
+import indwell.port.Upstream;
 import indwell.usecase.RecordEvents;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
@@ -25,18 +26,22 @@ import java.time.Instant;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
-import java.util.TreeMap;
 import java.util.function.UnaryOperator;
 import org.hl7.fhir.r4.model.Resource;
 
 /** A store, a hospital and what publishes from one to the other; for tests. */
-final class Bench implements AutoCloseable {
+public final class Bench implements AutoCloseable {
   static final Duration PATIENCE = Duration.ofMillis(700);
+
+  /** Of a process that is going to be killed, so that the next need not wait long. */
+  private static final Duration SHORT_LEASE = Duration.ofSeconds(2);
+
   private static final Instant NOW = Instant.parse("2026-06-01T00:00:00Z");
 
   /** Made resources are valid, another test shows that; here they only have to be there. */
@@ -61,9 +66,14 @@ final class Bench implements AutoCloseable {
   private int publishers;
 
   Bench(ClinicalStore store, Addressing addressing) {
+    this(store, addressing, new FakeHospital(addressing == Addressing.THEIRS));
+  }
+
+  /** With a hospital that may have been sent something before; all is closed together. */
+  public Bench(ClinicalStore store, Addressing addressing, FakeHospital hospital) {
     this.store = store;
     this.addressing = addressing;
-    this.hospital = new FakeHospital(addressing == Addressing.THEIRS);
+    this.hospital = hospital;
     this.recordEvents =
         new RecordEvents(store, UNASKED, new MappingContext(ZoneId.of("Europe/Berlin")));
   }
@@ -79,10 +89,40 @@ final class Bench implements AutoCloseable {
     return store instanceof JdbcStore jdbc ? jdbc.outbox() : ((MemoryStore) store).outbox();
   }
 
+  /**
+   * What publishes from a store of a process of its own; it is not started.
+   *
+   * @param between what may get between it and the hospital
+   * @param owner a name that no other process has
+   */
+  public static Publisher publisher(
+      JdbcStore store, String hospital, UnaryOperator<Upstream> between, String owner) {
+    Upstream upstream =
+        new HapiUpstream(
+            UpstreamAddress.of(hospital, "the test"),
+            Credentials.none(),
+            PATIENCE,
+            3,
+            Clock.systemUTC());
+    return new Publisher(
+        store,
+        store.outbox(),
+        between.apply(upstream),
+        Addressing.OURS,
+        pace(store.hashCode(), SHORT_LEASE),
+        Clock.systemUTC(),
+        Addressing.OURS + " " + hospital,
+        owner);
+  }
+
   static Pace pace(long seed) {
+    return pace(seed, Duration.ofSeconds(20));
+  }
+
+  private static Pace pace(long seed, Duration lease) {
     Random random = new Random(seed);
     Backoff backoff = new Backoff(Duration.ofMillis(2), Duration.ofMillis(40), random::nextDouble);
-    return new Pace(3, PATIENCE, Duration.ofMillis(5), Duration.ofSeconds(20), backoff);
+    return new Pace(3, PATIENCE, Duration.ofMillis(5), lease, backoff);
   }
 
   HapiUpstream upstream(Credentials credentials) {
@@ -97,7 +137,8 @@ final class Bench implements AutoCloseable {
     return upstream;
   }
 
-  Publisher publisher(long seed) {
+  /** Begins to publish. */
+  public Publisher publisher(long seed) {
     return publisher(seed, Credentials.none());
   }
 
@@ -147,48 +188,67 @@ final class Bench implements AutoCloseable {
                     100_000)));
   }
 
-  boolean drained() {
+  /** Whether nothing waits. */
+  public boolean drained() {
     Backlog backlog = outbox().backlog();
     return backlog.waiting() == 0 && backlog.unread() == 0;
   }
 
   /** The hospital has what the store has, and nothing else. */
   void assertEqual() {
+    assertThat(differing()).isEmpty();
+  }
+
+  /** References that the hospital has otherwise than the store, not at all, or alone. */
+  public List<String> differing() {
     Map<String, List<Resource>> there = hospital.versions();
-    Map<String, String> theirs = new TreeMap<>();
+    List<String> differing = new ArrayList<>();
     for (StoredResource one : stored()) {
-      String reference = theirReference(one.key());
-      theirs.put(reference, one.key().reference());
-      List<Resource> versions = there.getOrDefault(reference, List.of());
-      assertThat(versions).as(one.key().reference()).isNotEmpty();
-      assertThat(same(one, versions.get(versions.size() - 1)))
-          .as("content of " + one.key().reference())
-          .isTrue();
+      List<Resource> versions =
+          Optional.ofNullable(there.remove(theirReference(one.key()))).orElse(List.of());
+      if (versions.isEmpty() || !same(one, versions.get(versions.size() - 1))) {
+        differing.add(one.key().reference());
+      }
     }
-    assertThat(there.keySet()).isEqualTo(theirs.keySet());
+    differing.addAll(there.keySet());
+    return differing;
   }
 
   /** No resource ever showed an older version of ours after a newer one. */
   void assertNeverBackwards() {
+    assertThat(backwards()).isEmpty();
+  }
+
+  /** References that showed an older version of ours after a newer one. */
+  public List<String> backwards() {
     Map<String, List<Resource>> there = hospital.versions();
-    for (StoredResource newest : stored()) {
-      List<StoredResource> ours =
-          store.read(state -> state.history(newest.key())).stream()
-              .sorted(java.util.Comparator.comparing(StoredResource::version))
-              .toList();
-      int reached = 0;
-      for (Resource shown : there.getOrDefault(theirReference(newest.key()), List.of())) {
-        // Contents may come back; then the version shown is the later one.
-        int from = reached;
-        Optional<Integer> version =
-            ours.stream()
-                .filter(one -> one.version() >= Math.max(1, from) && same(one, shown))
-                .map(StoredResource::version)
-                .findFirst();
-        assertThat(version).as(newest.key().reference() + " after version " + reached).isPresent();
-        reached = version.orElseThrow();
+    return stored().stream()
+        .map(StoredResource::key)
+        .filter(key -> backwards(key, there.getOrDefault(theirReference(key), List.of())))
+        .map(ResourceKey::reference)
+        .toList();
+  }
+
+  private boolean backwards(ResourceKey key, List<Resource> shown) {
+    List<StoredResource> ours =
+        store.read(state -> state.history(key)).stream()
+            .sorted(Comparator.comparing(StoredResource::version))
+            .toList();
+    int reached = 1;
+    for (Resource one : shown) {
+      // Contents may come back; then the version shown is the later one.
+      int from = reached;
+      Optional<Integer> version =
+          ours.stream()
+              .filter(own -> own.version() >= from && same(own, one))
+              .map(StoredResource::version)
+              .findFirst();
+      if (version.isEmpty()) {
+        return true;
       }
+      reached = version.get();
     }
+    return false;
   }
 
   private boolean same(StoredResource ours, Resource theirs) {

@@ -30,10 +30,10 @@ import org.hl7.fhir.r4.model.Resource;
  * A FHIR server of a hospital, small and strict: versions and If-Match, references have to lead
  * somewhere, ids of its own if asked to. A script says what goes wrong with which request.
  */
-final class FakeHospital implements AutoCloseable {
+public final class FakeHospital implements AutoCloseable {
 
   /** A request as it came. */
-  record Asked(String method, String path, Map<String, String> headers, String body) {
+  public record Asked(String method, String path, Map<String, String> headers, String body) {
     String header(String name) {
       return headers.getOrDefault(name.toLowerCase(java.util.Locale.ROOT), "");
     }
@@ -48,10 +48,15 @@ final class FakeHospital implements AutoCloseable {
   private final Map<String, List<Resource>> resources = new TreeMap<>();
 
   final List<Asked> asked = new CopyOnWriteArrayList<>();
-  volatile Function<Asked, Optional<Fault>> script = request -> Optional.empty();
+  public volatile Function<Asked, Optional<Fault>> script = request -> Optional.empty();
   private int created;
 
-  FakeHospital(boolean ownIds) {
+  /**
+   * Listens at once.
+   *
+   * @param ownIds whether it gives ids of its own and refuses ours
+   */
+  public FakeHospital(boolean ownIds) {
     this.ownIds = ownIds;
     try {
       server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
@@ -63,7 +68,8 @@ final class FakeHospital implements AutoCloseable {
     server.start();
   }
 
-  String base() {
+  /** The address of its FHIR interface. */
+  public String base() {
     return origin() + "/fhir";
   }
 

@@ -8,14 +8,11 @@ import indwell.adapter.store.memory.MemoryStore;
 import indwell.contract.AnyStore;
 import indwell.port.LaneHold;
 import indwell.usecase.RandomBodies;
-import indwell.usecase.publish.FakeHospital.Asked;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
-import java.util.Random;
 import java.util.concurrent.atomic.AtomicInteger;
-import java.util.function.Function;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
@@ -28,35 +25,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** What goes wrong between here and the hospital, and what comes of it. */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class PublishingFaultsTest {
-  /** Faults that heal by themselves. */
-  private static final List<Fault> PASSING =
-      List.of(
-          Fault.status(429, "Retry-After", "0"),
-          Fault.status(503),
-          Fault.status(500),
-          Fault.html(502),
-          Fault.html(200),
-          Fault.status(408),
-          Fault.outcome(409, "conflict", "Somebody else was writing."),
-          Fault.of(Fault.How.SILENCE),
-          Fault.of(Fault.How.DONE_AND_SILENCE),
-          Fault.of(Fault.How.DONE_AND_CUT),
-          Fault.of(Fault.How.DONE_AND_CLOSED),
-          Fault.of(Fault.How.DONE_AND_DRIPPING));
-
   @TempDir Path folder;
-
-  /** So many requests in a hundred go wrong, in the way that the seed says. */
-  private static Function<Asked, Optional<Fault>> faults(long seed, int inHundred) {
-    Random random = new Random(seed);
-    return request -> {
-      synchronized (random) {
-        return random.nextInt(100) < inHundred
-            ? Optional.of(PASSING.get(random.nextInt(PASSING.size())))
-            : Optional.empty();
-      }
-    };
-  }
 
   /** The property: whatever happens, and however often it is stopped, all ends equal. */
   @ParameterizedTest
@@ -66,7 +35,7 @@ class PublishingFaultsTest {
     try (Bench bench = new Bench(new MemoryStore(), addressing)) {
       List<String> bodies = new RandomBodies(seed).bodies();
       int half = bodies.size() / 2;
-      bench.hospital.script = faults(seed, 15);
+      bench.hospital.script = Fault.passing(seed, 15);
       bench.record(bodies.subList(0, half));
       Publisher first = bench.publisher(seed);
       await().until(() -> bench.hospital.asked.size() > 5);
