@@ -69,8 +69,15 @@ public interface IndwellConfig {
   @WithDefault("roles")
   String rolesClaim();
 
-  /** How often a client may ask; with an issuer only. */
+  /** How often a client may ask, and how long a request may take. */
   Requests requests();
+
+  /** Pages of other sites that may ask by a browser. */
+  Cors cors();
+
+  /** How long a stop waits for requests that are under way. */
+  @WithDefault("10s")
+  Duration stopWithin();
 
   /** How people log in to the pages; without a client id nobody does. */
   Login login();
@@ -90,15 +97,29 @@ public interface IndwellConfig {
   /** What single wards set for themselves, by ward code. */
   Map<String, Ward> wards();
 
-  /** How often a client may ask. */
+  /** How often a client may ask, and how long a request may take. */
   interface Requests {
-    /** Requests in a row. */
+    /** Requests in a row; with an issuer only. */
     @WithDefault("20000")
     int most();
 
     /** The time in which as many come back. */
     @WithDefault("10s")
     Duration within();
+
+    /** Longest from the connection, or the first byte of a request, to the end of its head. */
+    @WithDefault("20s")
+    Duration headWithin();
+
+    /** Longest from the end of the head to the last byte of the answer; streams excepted. */
+    @WithDefault("2m")
+    Duration answeredWithin();
+  }
+
+  /** Pages of other sites that may ask by a browser. */
+  interface Cors {
+    /** Scheme, host and port of each; none without it. */
+    Optional<List<String>> origins();
   }
 
   /** How people log in to the pages. */

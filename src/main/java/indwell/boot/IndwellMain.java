@@ -1,6 +1,7 @@
 package indwell.boot;
 
 import indwell.boot.cli.IndwellCommand;
+import indwell.web.edge.EdgeExtension;
 import io.quarkus.runtime.Quarkus;
 import io.quarkus.runtime.annotations.QuarkusMain;
 
@@ -12,6 +13,8 @@ public final class IndwellMain {
   /** The way in. */
   public static void main(String... args) {
     if (args.length == 0) {
+      // Before Netty is there, which reads it once.
+      System.setProperty(EdgeExtension.SWITCH, "serviceload");
       Quarkus.run(args);
     } else {
       System.exit(IndwellCommand.run(args));

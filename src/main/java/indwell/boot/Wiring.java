@@ -35,6 +35,9 @@ import indwell.usecase.export.Exports;
 import indwell.usecase.publish.Publishing;
 import indwell.usecase.transaction.RecordBundle;
 import indwell.web.access.AccessMode;
+import indwell.web.access.ListedOrigins;
+import indwell.web.edge.EdgeGuard;
+import indwell.web.edge.EdgeLimits;
 import indwell.web.fhir.ExportFilters;
 import indwell.web.page.FormSeal;
 import indwell.web.page.LoggedInRecorder;
@@ -48,6 +51,7 @@ import jakarta.inject.Singleton;
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.time.Clock;
+import java.util.List;
 import java.util.UUID;
 
 /** Makes the one of each kind that the service runs with. */
@@ -277,6 +281,22 @@ public class Wiring {
   @Singleton
   AccessMode accessMode(IndwellConfig config) {
     return AccessSettings.of(config);
+  }
+
+  @Produces
+  @Singleton
+  EdgeGuard edgeGuard(IndwellConfig config) {
+    return new EdgeGuard(
+        new EdgeLimits(
+            config.requests().headWithin(),
+            config.requests().answeredWithin(),
+            config.stopWithin()));
+  }
+
+  @Produces
+  @Singleton
+  ListedOrigins listedOrigins(IndwellConfig config) {
+    return ListedOrigins.of(config.cors().origins().orElse(List.of()));
   }
 
   /** Without an issuer nobody vouches for who records. */

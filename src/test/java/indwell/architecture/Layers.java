@@ -36,6 +36,7 @@ final class Layers {
           "indwell.usecase.transaction",
           "indwell.web",
           "indwell.web.access",
+          "indwell.web.edge",
           "indwell.web.events",
           "indwell.web.fhir",
           "indwell.web.surveillance",

@@ -7,6 +7,11 @@ import java.time.temporal.ChronoUnit;
 final class Events {
   private Events() {}
 
+  /** Where the insertion is found that an event made. */
+  static String whereFound(String id) {
+    return "/fhir/Procedure?identifier=https://indwell.example/fhir/event%7Cblackbox:" + id;
+  }
+
   static String event(String id, String type, String at, String details) {
     return """
         {"source":"blackbox","eventId":"%s","type":"%s","occurredAt":"%s",

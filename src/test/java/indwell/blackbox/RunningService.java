@@ -142,6 +142,25 @@ final class RunningService implements AutoCloseable {
     process.destroyForcibly().waitFor();
   }
 
+  /** Tells it to stop (SIGTERM), without waiting. */
+  void signalTerm() {
+    process.destroy();
+  }
+
+  /** Waits for its end and gives its exit code. */
+  int awaitEnd() throws InterruptedException {
+    if (!process.waitFor(60, TimeUnit.SECONDS)) {
+      throw new IllegalStateException("The service has not ended");
+    }
+    return process.exitValue();
+  }
+
+  /** Tells it to stop, waits for its end and gives its exit code. */
+  int terminate() throws InterruptedException {
+    signalTerm();
+    return awaitEnd();
+  }
+
   @Override
   public void close() throws InterruptedException {
     process.destroy();

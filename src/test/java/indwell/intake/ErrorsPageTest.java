@@ -70,6 +70,7 @@ class ErrorsPageTest {
             "transient",
             "exception",
             "throttled",
+            "timeout",
             "informational",
             "login",
             "security",

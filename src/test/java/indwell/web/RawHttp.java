@@ -115,6 +115,11 @@ public final class RawHttp implements AutoCloseable {
     return body.toString();
   }
 
+  /** How many bytes of a body come next, up to so many; 0 at the end of the connection. */
+  public int bytes(int most) throws IOException {
+    return in.readNBytes(most).length;
+  }
+
   /** Whether the other side has closed, waiting for it. */
   public boolean ended() throws IOException {
     return in.read() < 0;

@@ -144,7 +144,11 @@ public enum IssueCode {
   TOO_MANY_REQUESTS("IND-0407", "throttled"),
 
   NOT_PARKED("IND-0430", "not-found"),
-  PUBLISHING_OFF("IND-0431", "not-supported");
+  PUBLISHING_OFF("IND-0431", "not-supported"),
+
+  REQUEST_TOO_SLOW("IND-0450", "timeout"),
+  ANSWER_TOO_SLOW("IND-0451", "timeout"),
+  ORIGIN_NOT_LISTED("IND-0452", "security");
 
   private final String code;
   private final String fhirIssueType;

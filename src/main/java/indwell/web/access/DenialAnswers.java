@@ -12,10 +12,11 @@ import io.vertx.core.buffer.Buffer;
 import java.util.List;
 
 /** A denial in the shape that errors have at an address. */
-final class DenialAnswers {
+public final class DenialAnswers {
   private DenialAnswers() {}
 
-  static HttpAnswer at(String path, Denial denial) {
+  /** The answer; 429 and 503 say when to come again. */
+  public static HttpAnswer at(String path, Denial denial) {
     HttpAnswer answer = denial.on(shaped(path, denial)).with("Cache-Control", "no-store");
     return denial.status() == 503 || denial.status() == 429
         ? answer.with("Retry-After", "1")
@@ -30,7 +31,7 @@ final class DenialAnswers {
               denial.status(),
               "application/fhir+json",
               Buffer.buffer(FhirJson.encode(Outcomes.of(List.of(issue)))));
-      case EVENTS -> json(denial.status(), EventResultJson.object(EventResult.refused(issue)));
+      case EVENTS -> json(denial.status(), EventResultJson.object(result(denial)));
       case SURVEILLANCE, PUBLISHING ->
           json(denial.status(), FactsResultJson.object(FactsResult.refused(List.of(issue))));
       case OPEN, PAGES ->
@@ -39,6 +40,13 @@ final class DenialAnswers {
               "text/plain; charset=utf-8",
               Buffer.buffer(issue.code().code() + ": " + issue.diagnostics() + "\n"));
     };
+  }
+
+  /** What may be sent again as it is was not refused for what it says (contract, section 2). */
+  private static EventResult result(Denial denial) {
+    return denial.status() == 503 || denial.status() == 408
+        ? EventResult.failed(denial.issue())
+        : EventResult.refused(denial.issue());
   }
 
   private static HttpAnswer json(int status, byte[] body) {

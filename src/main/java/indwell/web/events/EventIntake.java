@@ -149,10 +149,15 @@ public final class EventIntake {
     }
   }
 
+  /** Cuts the streams after the events in work; what else is under way goes on. */
+  void endStreams() {
+    streams.forEach(EventStream::stop);
+  }
+
   /** Takes nothing more, finishes the events in work and cuts the streams. */
   public void stop() {
     stopping = true;
-    streams.forEach(EventStream::stop);
+    endStreams();
     long deadline = System.nanoTime() + STOP_MILLIS * 1_000_000;
     while (!(streams.isEmpty() && budget.held() == 0) && System.nanoTime() < deadline) {
       pause();

@@ -2,6 +2,7 @@ package indwell.web.events;
 
 import indwell.usecase.SharedCommits;
 import indwell.web.access.Callers;
+import io.quarkus.runtime.ShutdownDelayInitiatedEvent;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -31,6 +32,11 @@ public class EventRoutes {
     router
         .route("/events")
         .handler(context -> intake.handle(context.request(), Callers.of(context)));
+  }
+
+  /** Streams need not end by themselves, so that they are ended where a stop waits for others. */
+  void endStreams(@Observes ShutdownDelayInitiatedEvent event) {
+    intake.endStreams();
   }
 
   void stop(@Observes ShutdownEvent event) {

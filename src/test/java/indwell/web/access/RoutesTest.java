@@ -121,11 +121,15 @@ class RoutesTest {
 
     assertThat(adding)
         .containsExactly(
+            // before the gate, and refuses only: CrossOriginTest
+            "CrossOrigin",
             // by interaction: FhirAccessTest
             "EventRoutes",
             "FhirRoutes",
             // before all others: GateTest
             "Gate",
+            // before the gate, and refuses only: StoppedServiceIT
+            "GracefulStop",
             "InsertionPage",
             // open, and a way out: LoginTest
             "LoginPages",

@@ -1,0 +1,74 @@
+package indwell.web.edge;
+
+import io.netty.channel.Channel;
+import io.netty.channel.ChannelHandlerContext;
+import io.netty.channel.ChannelInboundHandlerAdapter;
+import io.netty.channel.ChannelPipeline;
+import io.netty.handler.codec.http.HttpResponseEncoder;
+import java.time.Duration;
+
+/** Puts a {@link RequestClock} into connections. */
+public final class EdgeGuard {
+  private final EdgeLimits limits;
+  private final Traffic traffic = new Traffic();
+
+  public EdgeGuard(EdgeLimits limits) {
+    this.limits = limits;
+  }
+
+  /** What goes through these connections. */
+  public Traffic traffic() {
+    return traffic;
+  }
+
+  /** Longest that a stop waits for them. */
+  Duration stop() {
+    return limits.stop();
+  }
+
+  /** Guards a connection from here on; the time for its first head begins. */
+  public void guard(Channel connection) {
+    connection.pipeline().addFirst(new Bytes(new RequestClock(limits, traffic)));
+  }
+
+  /** Sees the bytes as they come, and puts the clock behind the coding of HTTP once it is there. */
+  private static final class Bytes extends ChannelInboundHandlerAdapter {
+    private final RequestClock clock;
+    private boolean placed;
+
+    private Bytes(RequestClock clock) {
+      this.clock = clock;
+    }
+
+    @Override
+    public void handlerAdded(ChannelHandlerContext context) {
+      if (context.channel().isActive()) {
+        clock.headBegins(context);
+      }
+    }
+
+    @Override
+    public void channelActive(ChannelHandlerContext context) {
+      clock.headBegins(context);
+      context.fireChannelActive();
+    }
+
+    @Override
+    public void channelRead(ChannelHandlerContext context, Object message) {
+      // With TLS the coding of HTTP comes after the handshake.
+      if (!placed) {
+        place(context.pipeline());
+      }
+      clock.headBegins(context);
+      context.fireChannelRead(message);
+    }
+
+    private void place(ChannelPipeline pipeline) {
+      ChannelHandlerContext encoder = pipeline.context(HttpResponseEncoder.class);
+      if (encoder != null) {
+        pipeline.addAfter(encoder.name(), "indwell-clock", clock);
+        placed = true;
+      }
+    }
+  }
+}

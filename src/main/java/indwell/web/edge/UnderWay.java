@@ -1,0 +1,47 @@
+package indwell.web.edge;
+
+import io.netty.handler.codec.http.HttpMethod;
+import io.netty.handler.codec.http.HttpRequest;
+import java.util.concurrent.Future;
+import org.jspecify.annotations.Nullable;
+
+/** One request from its head to the last byte of its answer; on its event loop alone. */
+final class UnderWay {
+  final String path;
+  private final HttpMethod method;
+  private boolean stream;
+  boolean arrived;
+  boolean begun;
+  boolean answered;
+  @Nullable Future<?> timer;
+
+  UnderWay(HttpRequest head) {
+    String uri = head.uri();
+    int query = uri.indexOf('?');
+    path = query < 0 ? uri : uri.substring(0, query);
+    method = head.method();
+    lineByLine(head.headers().get("Content-Type"));
+  }
+
+  /** Lines have no end that could be waited for: the connection has to move, and that is all. */
+  void lineByLine(@Nullable String contentType) {
+    stream |= contentType != null && contentType.contains("ndjson");
+  }
+
+  boolean isStream() {
+    return stream && !answered;
+  }
+
+  boolean isOver() {
+    return arrived && answered;
+  }
+
+  /** Whether nothing can have been written by it. */
+  boolean readsAlone() {
+    return method.equals(HttpMethod.GET) || method.equals(HttpMethod.HEAD);
+  }
+
+  boolean wantsNoBody() {
+    return method.equals(HttpMethod.HEAD);
+  }
+}
