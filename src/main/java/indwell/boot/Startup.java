@@ -8,6 +8,7 @@ import indwell.port.ClinicalStore;
 import indwell.usecase.Facility;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchIndex;
+import indwell.usecase.WhereaboutsIndex;
 import indwell.usecase.export.Exports;
 import indwell.usecase.publish.Publishing;
 import indwell.web.access.AccessMode;
@@ -68,6 +69,7 @@ public class Startup {
               + " machine is served; no data of real patients may be in here.");
     }
     new SearchIndex(store).bringUpToDate();
+    new WhereaboutsIndex(store).bringUpToDate();
     if (config.demo()) {
       loadDemo();
     }

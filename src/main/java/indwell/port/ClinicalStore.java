@@ -2,6 +2,7 @@ package indwell.port;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
+import indwell.domain.timeline.CountedTime;
 import indwell.fhir.search.SearchValue;
 import java.time.Instant;
 import java.util.Collection;
@@ -12,6 +13,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import java.util.function.Consumer;
 import java.util.function.Function;
 
 /**
@@ -130,6 +132,21 @@ public interface ClinicalStore extends AutoCloseable {
      */
     Set<String> patientsInWards(Set<Ward> wards, Instant start, Instant endExclusive);
 
+    /** The same, only those of them whose record has remarks. */
+    Set<String> doubtfulPatientsInWards(Set<Ward> wards, Instant start, Instant endExclusive);
+
+    /**
+     * Walks over the times that count and share an instant with the time given, in no particular
+     * order.
+     *
+     * @param wards only these wards; empty means any ward
+     */
+    void countedTimes(
+        Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit);
+
+    /** Which release made what is known of whereabouts; 0 for none. */
+    int whereaboutsVersion();
+
     /** Ids of the patients with a catheter span that holds the instant. */
     Set<String> patientsWithCatheter(Instant at);
   }
@@ -178,6 +195,9 @@ public interface ClinicalStore extends AutoCloseable {
 
     /** Says which release of the search values all newest versions can be found by. */
     void searchVersion(int version);
+
+    /** Says which release made what is known of all patients' whereabouts. */
+    void whereaboutsVersion(int version);
 
     /** Replaces what is known of the patient's whereabouts. */
     void index(String patientId, PatientIndex index);

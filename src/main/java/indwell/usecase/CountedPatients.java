@@ -37,6 +37,11 @@ final class CountedPatients {
     return new CountedPatients(true);
   }
 
+  /** Whether somebody asked who counted. */
+  boolean asked() {
+    return asked;
+  }
+
   /** Adds a patient to the count. */
   void add(WardDayCount count, Timeline timeline) {
     if (!asked) {

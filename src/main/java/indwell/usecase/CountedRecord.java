@@ -2,14 +2,29 @@ package indwell.usecase;
 
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
+import indwell.domain.timeline.CountedTime;
 import java.time.Instant;
 import java.util.List;
-import java.util.Optional;
 import java.util.Set;
 import java.util.function.BiConsumer;
+import java.util.function.Consumer;
 
 /** What device days are counted from: the store, or what somebody sent. */
 interface CountedRecord {
+
+  /** Some of the patients. */
+  sealed interface Who {
+
+    /** All of them. */
+    record Everybody() implements Who {}
+
+    /** At most this one. */
+    record Only(String patientId) implements Who {}
+
+    /** Those whose record has remarks. */
+    record Doubtful() implements Who {}
+  }
+
   /** What holds in the wards. */
   HouseRules house();
 
@@ -22,16 +37,20 @@ interface CountedRecord {
   /** Wards with an inpatient movement, ever. */
   Set<Ward> inpatientWards();
 
+  /** Walks over the times that count in the wards and meet the time, in no particular order. */
+  void forEachTime(
+      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit);
+
   /**
    * Walks over patients, ascending by id of the Patient: all of those with a ward span that meets
    * the time, in any of the wards.
    *
-   * @param only if given, at most this one
+   * @param who which of them
    */
   void forEach(
       Set<Ward> wards,
       Instant start,
       Instant endExclusive,
-      Optional<String> only,
+      Who who,
       BiConsumer<String, List<BedsideEvent>> visit);
 }

@@ -2,10 +2,11 @@ package indwell.usecase;
 
 import indwell.domain.event.Ward;
 import indwell.domain.refusal.IssueCode;
-import indwell.domain.time.FacilityCalendar;
 import indwell.domain.timeline.Remark;
 import indwell.domain.timeline.Timeline;
 import indwell.domain.timeline.WardDayCount;
+import indwell.domain.timeline.WardDayLedger;
+import indwell.usecase.CountedRecord.Who;
 import indwell.usecase.DeviceDays.Question;
 import indwell.usecase.DeviceDays.Table;
 import java.time.Instant;
@@ -18,6 +19,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.function.Consumer;
 
 /** One question about device days, put to one record. */
 final class DeviceDayCount {
@@ -123,22 +125,52 @@ final class DeviceDayCount {
   }
 
   private Table count(Set<Ward> wards) {
-    FacilityCalendar calendar = house.calendar();
+    boolean eachPatient = patients.asked() || asked.patientId().isPresent();
+    return eachPatient ? countByTimelines(wards) : countByTimes(wards);
+  }
+
+  /** Reads the events of everybody who was there. */
+  private Table countByTimelines(Set<Ward> wards) {
     WardDayCount count =
-        new WardDayCount(calendar, house::countTime, wards, asked.start(), asked.endInclusive());
+        new WardDayCount(
+            house.calendar(), house::countTime, wards, asked.start(), asked.endInclusive());
     List<Remark> remarks = new ArrayList<>();
-    counted.forEach(
+    Who who = asked.patientId().<Who>map(Who.Only::new).orElse(new Who.Everybody());
+    forEach(
         wards,
-        calendar.startOf(asked.start()),
-        // A date in a gap of the local clock may be counted on the next date, hence two days more.
-        calendar.startOf(asked.endInclusive().plusDays(2)),
-        asked.patientId(),
-        (patientId, events) -> {
-          Timeline timeline = Timeline.of(events);
+        who,
+        timeline -> {
           patients.add(count, timeline);
           timeline.remarks().stream().filter(this::isWithin).forEach(remarks::add);
         });
     return new Table(asked, count.counts(), patients.all(), Remarks.inOrder(remarks));
+  }
+
+  /** Reads what is kept of the times that count, and the events of those alone who have remarks. */
+  private Table countByTimes(Set<Ward> wards) {
+    WardDayLedger ledger =
+        new WardDayLedger(
+            house.calendar(), house::countTime, wards, asked.start(), asked.endInclusive());
+    counted.forEachTime(wards, from(), until(), ledger::add);
+    List<Remark> remarks = new ArrayList<>();
+    forEach(
+        wards,
+        new Who.Doubtful(),
+        timeline -> timeline.remarks().stream().filter(this::isWithin).forEach(remarks::add));
+    return new Table(asked, ledger.counts(), patients.all(), Remarks.inOrder(remarks));
+  }
+
+  private void forEach(Set<Ward> wards, Who who, Consumer<Timeline> visit) {
+    counted.forEach(wards, from(), until(), who, (id, events) -> visit.accept(Timeline.of(events)));
+  }
+
+  private Instant from() {
+    return house.calendar().startOf(asked.start());
+  }
+
+  /** A date in a gap of the local clock may be counted on the next date, hence two days more. */
+  private Instant until() {
+    return house.calendar().startOf(asked.endInclusive().plusDays(2));
   }
 
   private boolean isWithin(Remark remark) {

@@ -2,7 +2,9 @@ package indwell.usecase;
 
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
+import indwell.domain.timeline.CountedTime;
 import indwell.domain.timeline.Timeline;
+import indwell.port.PatientIndex;
 import indwell.port.PatientIndex.WardSpan;
 import java.time.Instant;
 import java.util.HashMap;
@@ -12,6 +14,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.BiConsumer;
+import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
@@ -19,13 +22,13 @@ import java.util.stream.Stream;
 final class SentRecord implements CountedRecord {
   private final SentEvents sent;
   private final HouseRules house;
-  private final Map<String, List<WardSpan>> spans = new HashMap<>();
+  private final Map<String, PatientIndex> indexes = new HashMap<>();
 
   SentRecord(SentEvents sent, HouseRules house) {
     this.sent = sent;
     this.house = house;
     sent.byPatient()
-        .forEach((id, events) -> spans.put(id, PatientIndexer.of(Timeline.of(events)).wards()));
+        .forEach((id, events) -> indexes.put(id, PatientIndexer.of(Timeline.of(events))));
   }
 
   @Override
@@ -52,7 +55,17 @@ final class SentRecord implements CountedRecord {
   }
 
   private Stream<WardSpan> all() {
-    return spans.values().stream().flatMap(List::stream);
+    return indexes.values().stream().flatMap(index -> index.wards().stream());
+  }
+
+  @Override
+  public void forEachTime(
+      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit) {
+    indexes.values().stream()
+        .flatMap(index -> index.counted().stream())
+        .filter(time -> wards.contains(time.ward()))
+        .filter(time -> time.span().touches(start, endExclusive))
+        .forEach(visit);
   }
 
   @Override
@@ -60,21 +73,32 @@ final class SentRecord implements CountedRecord {
       Set<Ward> wards,
       Instant start,
       Instant endExclusive,
-      Optional<String> only,
+      Who who,
       BiConsumer<String, List<BedsideEvent>> visit) {
     sent.byPatient()
         .forEach(
             (id, events) -> {
               boolean concerned =
-                  spans.getOrDefault(id, List.of()).stream()
+                  spans(id).stream()
                       .anyMatch(
                           span ->
                               wards.contains(span.ward())
                                   && span.start().isBefore(endExclusive)
                                   && !span.endExclusive().isBefore(start));
-              if (concerned && only.map(id::equals).orElse(true)) {
+              if (concerned && isOne(who, id)) {
                 visit.accept(id, events);
               }
             });
+  }
+
+  private boolean isOne(Who who, String id) {
+    if (who instanceof Who.Only one) {
+      return one.patientId().equals(id);
+    }
+    return who instanceof Who.Everybody || spans(id).stream().anyMatch(WardSpan::doubtful);
+  }
+
+  private List<WardSpan> spans(String id) {
+    return Optional.ofNullable(indexes.get(id)).map(PatientIndex::wards).orElse(List.of());
   }
 }

@@ -2,14 +2,15 @@ package indwell.usecase;
 
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
+import indwell.domain.timeline.CountedTime;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ResourceKey;
 import java.time.Instant;
 import java.util.List;
-import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.BiConsumer;
+import java.util.function.Consumer;
 
 /** A state of the store, to count device days from. */
 record StoredRecord(Reading state, HouseRules house) implements CountedRecord {
@@ -29,16 +30,33 @@ record StoredRecord(Reading state, HouseRules house) implements CountedRecord {
   }
 
   @Override
+  public void forEachTime(
+      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit) {
+    if (!wards.isEmpty()) {
+      state.countedTimes(wards, start, endExclusive, visit);
+    }
+  }
+
+  @Override
   public void forEach(
       Set<Ward> wards,
       Instant start,
       Instant endExclusive,
-      Optional<String> only,
+      Who who,
       BiConsumer<String, List<BedsideEvent>> visit) {
     if (!wards.isEmpty()) {
-      Set<String> patients = new TreeSet<>(state.patientsInWards(wards, start, endExclusive));
-      only.ifPresent(one -> patients.retainAll(Set.of(one)));
-      PatientTimelines.forEach(state, patients, visit);
+      PatientTimelines.forEach(state, patients(wards, start, endExclusive, who), visit);
     }
+  }
+
+  private Set<String> patients(Set<Ward> wards, Instant start, Instant endExclusive, Who who) {
+    if (who instanceof Who.Doubtful) {
+      return state.doubtfulPatientsInWards(wards, start, endExclusive);
+    }
+    Set<String> all = new TreeSet<>(state.patientsInWards(wards, start, endExclusive));
+    if (who instanceof Who.Only one) {
+      all.retainAll(Set.of(one.patientId()));
+    }
+    return all;
   }
 }

@@ -1,6 +1,7 @@
 package indwell.contract;
 
 import static indwell.contract.Samples.catheter;
+import static indwell.contract.Samples.counted;
 import static indwell.contract.Samples.event;
 import static indwell.contract.Samples.inpatient;
 import static indwell.contract.Samples.key;
@@ -91,7 +92,8 @@ final class AckingWriter {
         patient,
         new PatientIndex(
             List.of(inpatient(ward(thread, n), "08:00", "open")),
-            List.of(catheter("08:00", "open"))));
+            List.of(catheter("08:00", "open")),
+            List.of(counted(ward(thread, n), "08:00", "open", true))));
     return true;
   }
 

@@ -408,7 +408,9 @@ abstract class ClinicalStoreContract {
       index(
           "pat-71",
           new PatientIndex(
-              List.of(inpatient("W-1", "08:00", "open")), List.of(catheter("08:00", "open"))));
+              List.of(inpatient("W-1", "08:00", "open")),
+              List.of(catheter("08:00", "open")),
+              List.of()));
       index("pat-71", wards(inpatient("W-2", "08:00", "open")));
       assertThat(now().inpatientWards()).containsExactly(new Ward("W-2"));
       assertThat(now().patientsWithCatheter(instant("09:00"))).isEmpty();

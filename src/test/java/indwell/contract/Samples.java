@@ -2,6 +2,8 @@ package indwell.contract;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
+import indwell.domain.time.Span;
+import indwell.domain.timeline.CountedTime;
 import indwell.port.PatientIndex;
 import indwell.port.PatientIndex.CatheterSpan;
 import indwell.port.PatientIndex.WardSpan;
@@ -64,11 +66,27 @@ final class Samples {
   }
 
   static WardSpan inpatient(String ward, String start, String end) {
-    return new WardSpan(new Ward(ward), true, instant(start), instant(end));
+    return new WardSpan(new Ward(ward), true, instant(start), instant(end), false);
   }
 
   static WardSpan outpatient(String ward, String start, String end) {
-    return new WardSpan(new Ward(ward), false, instant(start), instant(end));
+    return new WardSpan(new Ward(ward), false, instant(start), instant(end), false);
+  }
+
+  static WardSpan doubtful(String ward, String start, String end) {
+    return new WardSpan(new Ward(ward), true, instant(start), instant(end), true);
+  }
+
+  static CountedTime counted(String ward, String start, String end, boolean withCatheter) {
+    Span span =
+        end.equals("open")
+            ? Span.since(instant(start))
+            : Span.between(instant(start), instant(end));
+    return new CountedTime(new Ward(ward), span, withCatheter);
+  }
+
+  static PatientIndex counted(CountedTime... times) {
+    return new PatientIndex(List.of(), List.of(), List.of(times));
   }
 
   static CatheterSpan catheter(String start, String end) {
@@ -76,11 +94,11 @@ final class Samples {
   }
 
   static PatientIndex wards(WardSpan... spans) {
-    return new PatientIndex(List.of(spans), List.of());
+    return new PatientIndex(List.of(spans), List.of(), List.of());
   }
 
   static PatientIndex catheters(CatheterSpan... spans) {
-    return new PatientIndex(List.of(), List.of(spans));
+    return new PatientIndex(List.of(), List.of(spans), List.of());
   }
 
   /** A time of 1 March 2026 UTC, {@code 09:30}; {@code open} is the end that has not come. */

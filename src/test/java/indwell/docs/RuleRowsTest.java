@@ -12,10 +12,12 @@ import indwell.domain.rule.RuleSettings;
 import indwell.domain.rule.UrineReading;
 import indwell.domain.time.FacilityCalendar;
 import indwell.domain.timeline.CatheterDay;
+import indwell.domain.timeline.CountedTime;
 import indwell.domain.timeline.DayCount;
 import indwell.domain.timeline.EligibilityCount;
 import indwell.domain.timeline.Timeline;
 import indwell.domain.timeline.WardDayCount;
+import indwell.domain.timeline.WardDayLedger;
 import java.io.IOException;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -61,10 +63,14 @@ class RuleRowsTest {
     WardDayCount count =
         new WardDayCount(UTC, (any, day) -> LocalTime.MIDNIGHT, List.of(ward), date, date);
     count.add(timeline(row, LATER));
+    WardDayLedger ledger =
+        new WardDayLedger(UTC, (any, day) -> LocalTime.MIDNIGHT, List.of(ward), date, date);
+    CountedTime.of(timeline(row, LATER)).forEach(ledger::add);
 
-    assertThat(count.counts().get(ward).get(date))
-        .isEqualTo(
-            new DayCount(Long.parseLong(row.cells().get(2)), Long.parseLong(row.cells().get(3))));
+    DayCount expected =
+        new DayCount(Long.parseLong(row.cells().get(2)), Long.parseLong(row.cells().get(3)));
+    assertThat(count.counts().get(ward).get(date)).isEqualTo(expected);
+    assertThat(ledger.counts().get(ward).get(date)).isEqualTo(expected);
   }
 
   @ParameterizedTest

@@ -1,5 +1,7 @@
 package indwell.domain;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
 import indwell.domain.rule.AllRules;
@@ -9,12 +11,14 @@ import indwell.domain.rule.FlagSpan;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
 import indwell.domain.timeline.CatheterDay;
+import indwell.domain.timeline.CountedTime;
 import indwell.domain.timeline.DayCount;
 import indwell.domain.timeline.EligibilityCount;
 import indwell.domain.timeline.Remark;
 import indwell.domain.timeline.Stay;
 import indwell.domain.timeline.Timeline;
 import indwell.domain.timeline.WardDayCount;
+import indwell.domain.timeline.WardDayLedger;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
@@ -137,7 +141,7 @@ public final class TimelineSentence {
         .orElse("-");
   }
 
-  /** The rows of a ward, each {@code 06-01 1 patient 1 catheter}. */
+  /** The rows of a ward, each {@code 06-01 1 patient 1 catheter}; both ways to count agree. */
   public String wardDays(String ward, String countTime, String start, String endInclusive) {
     WardDayCount count =
         new WardDayCount(
@@ -147,6 +151,15 @@ public final class TimelineSentence {
             EventLine.date(start),
             EventLine.date(endInclusive));
     count.add(timeline());
+    WardDayLedger ledger =
+        new WardDayLedger(
+            calendar,
+            (any, date) -> LocalTime.parse(countTime),
+            List.of(new Ward(ward)),
+            EventLine.date(start),
+            EventLine.date(endInclusive));
+    CountedTime.of(timeline()).forEach(ledger::add);
+    assertThat(ledger.counts()).isEqualTo(count.counts());
     return count.counts().get(new Ward(ward)).entrySet().stream()
         .map(row -> line(row.getKey(), row.getValue()))
         .collect(Collectors.joining("\n"));

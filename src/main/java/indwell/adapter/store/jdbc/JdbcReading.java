@@ -2,6 +2,7 @@ package indwell.adapter.store.jdbc;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
+import indwell.domain.timeline.CountedTime;
 import indwell.port.ChangeQuery;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ResourceKey;
@@ -20,6 +21,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import java.util.function.Consumer;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 
@@ -126,6 +128,22 @@ class JdbcReading implements Reading {
   @Override
   public Set<String> patientsInWards(Set<Ward> wards, Instant start, Instant endExclusive) {
     return new WhereaboutsTables(sql.get()).patientsInWards(wards, start, endExclusive);
+  }
+
+  @Override
+  public Set<String> doubtfulPatientsInWards(Set<Ward> wards, Instant start, Instant endExclusive) {
+    return new WhereaboutsTables(sql.get()).doubtfulPatientsInWards(wards, start, endExclusive);
+  }
+
+  @Override
+  public void countedTimes(
+      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit) {
+    new WhereaboutsTables(sql.get()).countedTimes(wards, start, endExclusive, visit);
+  }
+
+  @Override
+  public int whereaboutsVersion() {
+    return new WhereaboutsTables(sql.get()).version();
   }
 
   @Override

@@ -84,6 +84,12 @@ final class JdbcWriting extends JdbcReading implements Writing {
   }
 
   @Override
+  public void whereaboutsVersion(int version) {
+    flush();
+    new WhereaboutsTables(session.writing()).setVersion(version);
+  }
+
+  @Override
   public void index(String patientId, PatientIndex index) {
     pending.add(patientId, index);
   }

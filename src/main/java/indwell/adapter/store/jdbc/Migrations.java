@@ -34,7 +34,8 @@ public final class Migrations {
           "V012__search.sql",
           "V013__exports.sql",
           "V030__export_clients.sql",
-          "V040__publications.sql");
+          "V040__publications.sql",
+          "V041__counted_times.sql");
 
   private Migrations() {}
 

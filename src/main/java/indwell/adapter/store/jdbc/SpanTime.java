@@ -1,5 +1,7 @@
 package indwell.adapter.store.jdbc;
 
+import indwell.domain.time.Span;
+import indwell.domain.timeline.CountedTime;
 import java.time.Instant;
 
 /** Ends of a span as a column: epoch milliseconds, the extremes standing for the open ends. */
@@ -18,5 +20,22 @@ final class SpanTime {
       return Instant.MAX;
     }
     return column == Long.MIN_VALUE ? Instant.MIN : Instant.ofEpochMilli(column);
+  }
+
+  /** The span of two columns; the largest number stands for no end. */
+  static Span span(long start, long end) {
+    Instant from = Instant.ofEpochMilli(start);
+    return end == Long.MAX_VALUE ? Span.since(from) : Span.between(from, Instant.ofEpochMilli(end));
+  }
+
+  /** The same time to the millisecond, up: whole seconds lie in it or not as before. */
+  static CountedTime up(CountedTime time) {
+    Span span = time.span();
+    return new CountedTime(
+        time.ward(), new Span(up(span.start()), span.end().map(SpanTime::up)), time.withCatheter());
+  }
+
+  private static Instant up(Instant instant) {
+    return Instant.ofEpochMilli(MillisUp.of(instant));
   }
 }

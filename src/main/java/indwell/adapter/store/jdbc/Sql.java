@@ -32,6 +32,14 @@ public final class Sql {
     R read(ResultSet row) throws SQLException;
   }
 
+  /** Looks at the row that the cursor is on. */
+  @FunctionalInterface
+  interface VisitRow {
+    void row(ResultSet row) throws SQLException;
+  }
+
+  private static final int ROWS_AT_ONCE = 5_000;
+
   private final Dialect dialect;
   private final Connections connections;
 
@@ -55,6 +63,22 @@ public final class Sql {
           all.add(row.read(rows));
         }
         return all;
+      }
+    } catch (SQLException e) {
+      throw failure(dialect, e);
+    }
+  }
+
+  /** Visits the rows of a query one by one; they are not held in memory. */
+  void forEach(String sql, Bind bind, VisitRow visit) {
+    try (Connections.Lease lease = connections.lease();
+        PreparedStatement statement = lease.connection().prepareStatement(sql)) {
+      statement.setFetchSize(ROWS_AT_ONCE);
+      bind.to(statement);
+      try (ResultSet rows = statement.executeQuery()) {
+        while (rows.next()) {
+          visit.row(rows);
+        }
       }
     } catch (SQLException e) {
       throw failure(dialect, e);

@@ -2,6 +2,7 @@ package indwell.adapter.store.memory;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
+import indwell.domain.timeline.CountedTime;
 import indwell.fhir.search.SearchValue;
 import indwell.port.ChangeQuery;
 import indwell.port.ClinicalStore.Reading;
@@ -29,6 +30,7 @@ import java.util.SortedMap;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.function.Consumer;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -228,14 +230,41 @@ class MemoryReading implements Reading {
 
   @Override
   public Set<String> patientsInWards(Set<Ward> wards, Instant start, Instant endExclusive) {
+    return patientsWith(index -> meets(index, wards, start, endExclusive, span -> true));
+  }
+
+  @Override
+  public Set<String> doubtfulPatientsInWards(Set<Ward> wards, Instant start, Instant endExclusive) {
     return patientsWith(
-        index ->
-            index.wards().stream()
-                .filter(span -> wards.isEmpty() || wards.contains(span.ward()))
-                .anyMatch(
-                    span ->
-                        span.start().isBefore(endExclusive)
-                            && !span.endExclusive().isBefore(start)));
+        index -> meets(index, wards, start, endExclusive, PatientIndex.WardSpan::doubtful));
+  }
+
+  private static boolean meets(
+      PatientIndex index,
+      Set<Ward> wards,
+      Instant start,
+      Instant endExclusive,
+      Predicate<PatientIndex.WardSpan> which) {
+    return index.wards().stream()
+        .filter(which)
+        .filter(span -> wards.isEmpty() || wards.contains(span.ward()))
+        .anyMatch(
+            span -> span.start().isBefore(endExclusive) && !span.endExclusive().isBefore(start));
+  }
+
+  @Override
+  public void countedTimes(
+      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit) {
+    state.indexes.values().stream()
+        .flatMap(index -> index.counted().stream())
+        .filter(time -> wards.isEmpty() || wards.contains(time.ward()))
+        .filter(time -> time.span().touches(start, endExclusive))
+        .forEach(visit);
+  }
+
+  @Override
+  public int whereaboutsVersion() {
+    return state.whereaboutsVersion;
   }
 
   @Override

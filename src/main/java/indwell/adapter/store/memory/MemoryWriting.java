@@ -94,6 +94,13 @@ final class MemoryWriting extends MemoryReading implements Writing {
   }
 
   @Override
+  public void whereaboutsVersion(int version) {
+    int before = state.whereaboutsVersion;
+    state.whereaboutsVersion = version;
+    undo.push(() -> state.whereaboutsVersion = before);
+  }
+
+  @Override
   public void index(String patientId, PatientIndex index) {
     Optional<PatientIndex> before = Optional.ofNullable(state.indexes.put(patientId, index));
     undo.push(

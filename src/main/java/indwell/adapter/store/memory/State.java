@@ -36,6 +36,8 @@ final class State {
 
   int searchVersion;
 
+  int whereaboutsVersion;
+
   final Map<String, PatientIndex> indexes = new HashMap<>();
 
   /** Nothing is written any more with a time of last update at or before this. */
