@@ -93,8 +93,13 @@ final class TreeBuilder {
   }
 
   private void name(String name) {
-    if (name.length() > limits.maxStringLength()) {
-      log.add(IssueCode.TOO_LARGE, path(), longerThan("name", name.length()));
+    if (name.length() > limits.maxNameLength()) {
+      log.add(
+          IssueCode.TOO_LARGE, path(), longerThan("name", name.length(), limits.maxNameLength()));
+    }
+    if (limits.asFhir()) {
+      FhirText.lookAt(name, log, this::path);
+      FhirText.lookAtContained(name, open.stream().map(TreeFrame::name), log, this::path);
     }
     if (!top().expect(name) && !log.full()) {
       log.add(
@@ -107,20 +112,18 @@ final class TreeBuilder {
   private Object string(JsonParser parser) throws IOException {
     int length = parser.getTextLength();
     if (length <= limits.maxStringLength()) {
-      return parser.getText();
+      String text = parser.getText();
+      if (limits.asFhir()) {
+        FhirText.lookAt(text, log, this::path);
+      }
+      return text;
     }
-    log.add(IssueCode.TOO_LARGE, path(), longerThan("string", length));
+    log.add(IssueCode.TOO_LARGE, path(), longerThan("string", length, limits.maxStringLength()));
     return JsonMarker.TOO_LARGE;
   }
 
-  private String longerThan(String what, int length) {
-    return "The "
-        + what
-        + " has "
-        + length
-        + " characters; expected at most "
-        + limits.maxStringLength()
-        + ".";
+  private static String longerThan(String what, int length, int most) {
+    return "The " + what + " has " + length + " characters; expected at most " + most + ".";
   }
 
   private Object number(String text) {

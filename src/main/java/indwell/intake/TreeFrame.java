@@ -26,6 +26,11 @@ final class TreeFrame {
     return array ? items : fields;
   }
 
+  /** The name of the value that is being read; nothing in an array. */
+  String name() {
+    return name;
+  }
+
   /** Takes the name of the next value; false when the object has it already. */
   boolean expect(String next) {
     name = next;

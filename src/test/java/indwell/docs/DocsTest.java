@@ -37,7 +37,7 @@ class DocsTest {
   @Test
   void the_readme_has_one_test_command_and_the_ci_runs_it() throws Exception {
     assertThat(Markdown.of("README.md").blocks("sh")).contains("mvn verify");
-    assertThat(Files.readString(Path.of(".ci/run"))).endsWith("\nmvn -B -ntp verify\n");
+    assertThat(Files.readString(Path.of(".ci/run"))).contains("\nmvn -B -ntp verify\n");
     assertThat(Path.of(".ci/run")).isExecutable();
   }
 

@@ -20,6 +20,8 @@ import java.util.stream.Stream;
 record NamedTests(List<String> all, List<String> missing) {
   private static final Pattern TEST = Pattern.compile("`(\\w+(?:Test|IT))` (\\w+)");
 
+  private static final Pattern MARK = Pattern.compile("\n  @(\\w*Test|TestFactory|Property)\\b");
+
   static NamedTests of(String page) throws IOException {
     List<String> all = new ArrayList<>();
     List<String> missing = new ArrayList<>();
@@ -39,11 +41,17 @@ record NamedTests(List<String> all, List<String> missing) {
     try (Stream<Path> files = Files.walk(Path.of("src/test/java"))) {
       Optional<Path> file =
           files.filter(path -> path.getFileName().toString().equals(type + ".java")).findFirst();
-      return file.isPresent()
-          && Pattern.compile(
-                  "Test(?:\\([^)]*\\))?(?:\\n  @\\w+(?:\\([^)]*\\))?)*\\n  void " + method + "\\(")
-              .matcher(Files.readString(file.get()))
-              .find();
+      return file.isPresent() && declares(Files.readString(file.get()), method);
     }
+  }
+
+  /** Whether there is a method of that name that the lines right above it mark as a test. */
+  private static boolean declares(String source, String method) {
+    Matcher declared =
+        Pattern.compile("\n  (?:void|Stream<\\w+>) " + method + "\\(").matcher(source);
+    return declared.find()
+        && MARK.matcher(
+                source.substring(source.lastIndexOf("\n\n", declared.start()), declared.start()))
+            .find();
   }
 }

@@ -4,7 +4,7 @@ package indwell.adapter.validation;
 final class NotFinished extends RuntimeException {
   private static final long serialVersionUID = 1L;
 
-  NotFinished(RuntimeException cause) {
+  NotFinished(Throwable cause) {
     super(cause);
   }
 }

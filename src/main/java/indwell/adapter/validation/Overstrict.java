@@ -21,7 +21,9 @@ final class Overstrict {
   /** The library takes every short OID for a slip. */
   private static final Pattern SHORT_OID = Pattern.compile("OIDs must be valid \\((.*)\\)");
 
-  private static final Pattern OID = Pattern.compile("[0-2](\\.(0|[1-9][0-9]*))+");
+  /** Possessive, since a group that may be given back is matched by recursion. */
+  private static final Pattern OID = Pattern.compile("[0-2](?:\\.(?:0|[1-9][0-9]*+))++");
+
   private static final Pattern SYSTEM = Pattern.compile("\"system\"\\s*:\\s*\"([^\"]*)\"");
   private static final Pattern ABSOLUTE = Pattern.compile("[A-Za-z][A-Za-z0-9+.-]*:[^\\s\\\\]+");
 

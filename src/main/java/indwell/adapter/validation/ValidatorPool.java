@@ -38,7 +38,8 @@ final class ValidatorPool {
       List<ValidationMessage> messages = slot.validate(json, profiles);
       sound = true;
       return messages;
-    } catch (RuntimeException failed) {
+    } catch (RuntimeException | StackOverflowError failed) {
+      // The library reads narratives and long identifiers by recursion.
       throw new NotFinished(failed);
     } finally {
       // A validator that threw may be left half way through a resource; it is not used again.

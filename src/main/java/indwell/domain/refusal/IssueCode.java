@@ -148,7 +148,9 @@ public enum IssueCode {
 
   REQUEST_TOO_SLOW("IND-0450", "timeout"),
   ANSWER_TOO_SLOW("IND-0451", "timeout"),
-  ORIGIN_NOT_LISTED("IND-0452", "security");
+  ORIGIN_NOT_LISTED("IND-0452", "security"),
+
+  TOO_MANY_CONDITIONS("IND-0460", "too-costly");
 
   private final String code;
   private final String fhirIssueType;

@@ -45,8 +45,11 @@ public final class FhirJson {
     try {
       return (Resource)
           parser().setParserErrorHandler(new StrictErrorHandler()).parseResource(json);
-    } catch (ClassCastException | NullPointerException shape) {
-      // HAPI's parser trusts that an object stands where R4 has one, an extension above all.
+    } catch (DataFormatException unreadable) {
+      throw unreadable;
+    } catch (RuntimeException | StackOverflowError shape) {
+      // HAPI's parser trusts that an object stands where R4 has one, an extension above all; and
+      // it reads a narrative by recursion.
       throw new DataFormatException("An element has not the shape that FHIR R4 gives it", shape);
     }
   }

@@ -41,6 +41,9 @@ record Token(String system, String value) {
     } catch (IllegalArgumentException broken) {
       return Optional.empty();
     }
+    if (value.indexOf(0) >= 0) {
+      return Optional.empty();
+    }
     int bar = value.indexOf('|');
     boolean isList = value.replace("\\,", "").indexOf(',') >= 0;
     return bar <= 0 || bar == value.length() - 1 || isList

@@ -55,12 +55,12 @@ final class Dispatcher {
       FaultLog.write("/fhir, the store being away", away);
       return FhirAnswers.outcome(
           503, IssueCode.STORE_UNAVAILABLE, "The store is away; expected the request again later.");
-    } catch (RuntimeException fault) {
+    } catch (RuntimeException | StackOverflowError fault) {
       return fault(fault);
     }
   }
 
-  static HttpAnswer fault(RuntimeException fault) {
+  static HttpAnswer fault(Throwable fault) {
     long number = FaultLog.write("/fhir", fault);
     return FhirAnswers.outcome(
         500, IssueCode.INTERNAL, "The service failed; its log has this as fault " + number + ".");

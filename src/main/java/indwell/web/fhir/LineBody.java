@@ -160,7 +160,7 @@ final class LineBody {
       }
     } catch (FhirRefusal refusal) {
       answer = Optional.of(FhirAnswers.outcome(refusal.status(), refusal.issues()));
-    } catch (RuntimeException fault) {
+    } catch (RuntimeException | StackOverflowError fault) {
       answer = Optional.of(Dispatcher.fault(fault));
     }
     Optional<HttpAnswer> worked = answer;

@@ -39,7 +39,8 @@ final class QueryText {
    * Decodes one part.
    *
    * @param plusIsSpace as in a query
-   * @return empty for a broken escape or for bytes that are no UTF-8
+   * @return empty for a broken escape, for bytes that are no UTF-8, and for a zero character, which
+   *     nothing that is stored can hold
    */
   static Optional<String> decode(String text, boolean plusIsSpace) {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream(text.length());
@@ -55,7 +56,12 @@ final class QueryText {
       } else if (c == '+' && plusIsSpace) {
         bytes.write(' ');
       } else {
-        bytes.writeBytes(String.valueOf(c).getBytes(StandardCharsets.UTF_8));
+        int point = text.codePointAt(i);
+        if (point >= Character.MIN_SURROGATE && point <= Character.MAX_SURROGATE) {
+          return Optional.empty();
+        }
+        bytes.writeBytes(Character.toString(point).getBytes(StandardCharsets.UTF_8));
+        i += Character.charCount(point) - 1;
       }
     }
     return utf8(bytes.toByteArray());
@@ -73,7 +79,8 @@ final class QueryText {
   private static Optional<String> utf8(byte[] bytes) {
     try {
       return Optional.of(
-          StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(bytes)).toString());
+              StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(bytes)).toString())
+          .filter(text -> text.indexOf(0) < 0);
     } catch (CharacterCodingException e) {
       return Optional.empty();
     }

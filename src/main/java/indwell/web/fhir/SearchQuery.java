@@ -27,6 +27,8 @@ record SearchQuery(
     SearchOrder order,
     List<Parameter> used,
     List<String> ignored) {
+  /** All parameters hold together, and each costs a look at every candidate. */
+  static final int MOST_PARAMETERS = 100;
 
   /**
    * Reads the parameters.
@@ -35,6 +37,17 @@ record SearchQuery(
    * @throws FhirRefusal 400 for one that is not known or has a value that it cannot have
    */
   static SearchQuery of(FhirRequest request, List<Parameter> given, SearchSelection selection) {
+    if (given.size() > MOST_PARAMETERS) {
+      throw FhirRefusal.of(
+          400,
+          IssueCode.TOO_MANY_CONDITIONS,
+          "",
+          "The search has "
+              + given.size()
+              + " parameters; expected at most "
+              + MOST_PARAMETERS
+              + ".");
+    }
     String type = request.type();
     List<Parameter> used = new ArrayList<>();
     List<String> ignored = new ArrayList<>();

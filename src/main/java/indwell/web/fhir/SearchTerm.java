@@ -41,12 +41,42 @@ record SearchTerm(
     return parameter.name();
   }
 
+  /** How many values are looked up of a kind that is looked up by them. */
+  private static final int MOST_LOOKED_UP = 1_000;
+
+  /** How many are compared with every candidate. */
+  private static final int MOST_COMPARED = 100;
+
   /**
    * The values that are separated by commas, any of which is to match; escapes are kept.
    *
-   * @throws FhirRefusal 400 when one of them is empty or ends in the midst of an escape
+   * @throws FhirRefusal 400 when one of them is empty or ends in the midst of an escape, and when
+   *     there are more than may be
    */
   List<String> alternatives() {
+    List<String> values = split();
+    int most =
+        switch (parameter.kind()) {
+          case TOKEN, REFERENCE -> MOST_LOOKED_UP;
+          case DATE, STRING -> MOST_COMPARED;
+        };
+    if (values.size() > most) {
+      throw FhirRefusal.of(
+          400,
+          IssueCode.TOO_MANY_CONDITIONS,
+          name(),
+          "Parameter "
+              + name()
+              + " has "
+              + values.size()
+              + " values; expected at most "
+              + most
+              + ".");
+    }
+    return values;
+  }
+
+  private List<String> split() {
     List<String> values = new ArrayList<>();
     StringBuilder value = new StringBuilder();
     boolean escaped = false;

@@ -29,12 +29,19 @@ public final class FormText {
 
   private static String decode(String text) {
     try {
-      return URLDecoder.decode(text, StandardCharsets.UTF_8);
+      String decoded = URLDecoder.decode(text, StandardCharsets.UTF_8);
+      // Nothing that is stored can hold a zero character.
+      if (decoded.indexOf(0) < 0) {
+        return decoded;
+      }
     } catch (IllegalArgumentException broken) {
-      throw PageRefusal.of(
-          IssueCode.BAD_PARAMETER,
-          "The text \"" + Shortened.text(text) + "\" of the address cannot be decoded.");
+      // Told below, like a zero character.
     }
+    throw PageRefusal.of(
+        IssueCode.BAD_PARAMETER,
+        "The text \""
+            + Shortened.text(text)
+            + "\" cannot be decoded; expected percent-encoded UTF-8 without a zero character.");
   }
 
   /** A value as it stands in an address. */

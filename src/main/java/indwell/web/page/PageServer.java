@@ -168,6 +168,14 @@ public class PageServer {
     HttpServerRequest http = exchange.request();
     String method = http.method().name();
     Map<String, String> where = Map.copyOf(places);
+    if (where.values().stream().anyMatch(place -> place.indexOf(0) >= 0)) {
+      exchange.send(
+          error(
+              PageRefusal.of(
+                  IssueCode.NOT_FOUND,
+                  "Nothing is found at this address; expected one without a zero character.")));
+      return;
+    }
     Map<String, String> cookies = cookies(http);
     SameOrigin origin = origin(exchange);
     try {
