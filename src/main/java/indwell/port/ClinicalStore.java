@@ -149,6 +149,9 @@ public interface ClinicalStore extends AutoCloseable {
 
     /** Ids of the patients with a catheter span that holds the instant. */
     Set<String> patientsWithCatheter(Instant at);
+
+    /** The same, only those of them who ever have a span in the ward, an empty one included. */
+    Set<String> patientsWithCatheter(Instant at, Ward ever);
   }
 
   /** What can be changed within a transaction; it sees its own writes. */

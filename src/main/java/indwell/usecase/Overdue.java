@@ -78,7 +78,8 @@ public final class Overdue {
     List<Remark> remarks = new ArrayList<>();
     PatientTimelines.forEach(
         state,
-        state.patientsWithCatheter(asOf),
+        ward.map(one -> state.patientsWithCatheter(asOf, one))
+            .orElseGet(() -> state.patientsWithCatheter(asOf)),
         (patientId, events) -> {
           Timeline timeline = Timeline.asOf(events, asOf);
           List<Raised> own = raisedBy(house, timeline, asOf).stream().filter(in(ward)).toList();

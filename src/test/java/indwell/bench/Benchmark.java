@@ -31,7 +31,9 @@ public final class Benchmark {
       }
     }
     if (asked.isEmpty() || asked.contains("questions")) {
-      rows.addAll(new QuestionBench().rows(Integer.getInteger("bench.history", 5_000)));
+      rows.addAll(
+          new QuestionBench(Integer.getInteger("bench.history", 100_000))
+              .rows(Integer.getInteger("bench.sample", 2 * House.PERIOD)));
     }
     if (asked.isEmpty() || asked.contains("export")) {
       rows.addAll(new ExportBench().rows(Integer.getInteger("bench.exported", 2_000)));

@@ -26,17 +26,25 @@ final class Filling {
 
   /** Episodes from one number up to another, exclusive. */
   static void fill(ClinicalStore store, int from, int to) {
-    RecordEvents intake =
-        new RecordEvents(store, new Agreeing(), new MappingContext(ZoneOffset.UTC));
-    List<Integer> parts = IntStream.iterate(from, at -> at < to, at -> at + PART).boxed().toList();
-    Parallel.each(CLIENTS, parts, at -> record(intake, House.events(at, Math.min(PART, to - at))));
+    fill(store, from, to, Instant.now());
   }
 
-  private static void record(RecordEvents intake, List<byte[]> events) {
-    Instant now = Instant.now();
-    List<Received> received =
+  /** The same, received at one time. */
+  static void fill(ClinicalStore store, int from, int to, Instant received) {
+    RecordEvents intake =
+        new RecordEvents(store, new Agreeing(), new MappingContext(ZoneOffset.UTC));
+    List<Integer> parts =
+        IntStream.iterate(from, part -> part < to, part -> part + PART).boxed().toList();
+    Parallel.each(
+        CLIENTS,
+        parts,
+        first -> record(intake, House.events(first, Math.min(PART, to - first)), received));
+  }
+
+  private static void record(RecordEvents intake, List<byte[]> events, Instant now) {
+    List<Received> all =
         events.stream().map(event -> new Received(EventBodies.line(event, now), now)).toList();
-    for (EventResult result : intake.record(received)) {
+    for (EventResult result : intake.record(all)) {
       if (result.outcome() != Outcome.RECORDED) {
         throw new IllegalStateException("An event was " + result.outcome());
       }

@@ -8,17 +8,21 @@ import java.util.List;
 import java.util.stream.IntStream;
 
 /**
- * Catheter episodes of an invented house, ten wards, one stay after the other through the years.
+ * Catheter episodes of an invented house of forty wards, one stay after the other through the
+ * years. After {@link #PERIOD} episodes the same ones come again, some days later.
  */
 final class House {
-  static final Instant FIRST_DAY = Instant.parse("2006-01-01T06:00:00Z");
-  static final int WARDS = 10;
+  static final Instant FIRST_DAY = Instant.parse("2003-01-01T06:00:00Z");
+  static final int WARDS = 40;
+
+  /** Everything that an episode has of its number repeats after so many. */
+  static final int PERIOD = 1_200;
 
   /** Events of one episode. */
   static final int EVENTS = 6;
 
   /** Stays that begin on one day. */
-  private static final int A_DAY = 4;
+  static final int A_DAY = 120;
 
   private House() {}
 

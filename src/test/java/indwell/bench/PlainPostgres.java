@@ -102,15 +102,48 @@ final class PlainPostgres {
   /** Streams all newest resources out, as one statement does it. */
   long copyOut() {
     Counting out = new Counting();
+    copyOut("COPY (SELECT json FROM resource WHERE newest = 1) TO STDOUT", out);
+    return out.characters;
+  }
+
+  void copyOut(String copy, Writer out) {
     try (Connection connection = open()) {
-      connection
-          .unwrap(PGConnection.class)
-          .getCopyAPI()
-          .copyOut("COPY (SELECT json FROM resource WHERE newest = 1) TO STDOUT", out);
-      return out.characters;
+      connection.unwrap(PGConnection.class).getCopyAPI().copyOut(copy, out);
     } catch (SQLException | IOException e) {
       throw new IllegalStateException(e);
     }
+  }
+
+  /** The first column of a query. */
+  List<String> texts(String sql) {
+    List<String> texts = new ArrayList<>();
+    try (Connection connection = open();
+        Statement statement = connection.createStatement();
+        ResultSet rows = statement.executeQuery(sql)) {
+      while (rows.next()) {
+        texts.add(rows.getString(1));
+      }
+      return texts;
+    } catch (SQLException e) {
+      throw new IllegalStateException(e);
+    }
+  }
+
+  /** Takes the indexes of a table away for the work and makes them again. */
+  void withoutIndexes(String table, Runnable work) {
+    List<String> keys =
+        texts(
+            "SELECT conname || ' ' || pg_get_constraintdef(oid) FROM pg_constraint"
+                + " WHERE conrelid = '"
+                + table
+                + "'::regclass AND contype = 'p'");
+    keys.forEach(key -> run("ALTER TABLE " + table + " DROP CONSTRAINT " + key.split(" ")[0]));
+    List<String> indexes =
+        texts("SELECT indexdef FROM pg_indexes WHERE tablename = '" + table + "'");
+    indexes.forEach(index -> run("DROP INDEX " + index.split(" INDEX ")[1].split(" ")[0]));
+    work.run();
+    keys.forEach(key -> run("ALTER TABLE " + table + " ADD CONSTRAINT " + key));
+    indexes.forEach(this::run);
   }
 
   private static final class Counting extends Writer {

@@ -404,6 +404,23 @@ abstract class ClinicalStoreContract {
     }
 
     @Test
+    void patients_with_a_catheter_are_found_by_a_ward_that_they_ever_were_in() {
+      index(
+          "pat-71",
+          new PatientIndex(
+              List.of(inpatient("W-1", "07:00", "08:00"), inpatient("W-2", "08:00", "open")),
+              List.of(catheter("08:00", "open")),
+              List.of()));
+      index("pat-72", wards(inpatient("W-1", "07:00", "open")));
+      assertThat(now().patientsWithCatheter(instant("09:00"), new Ward("W-1")))
+          .containsExactly("pat-71");
+      assertThat(now().patientsWithCatheter(instant("09:00"), new Ward("W-2")))
+          .containsExactly("pat-71");
+      assertThat(now().patientsWithCatheter(instant("09:00"), new Ward("W-3"))).isEmpty();
+      assertThat(now().patientsWithCatheter(instant("07:30"), new Ward("W-1"))).isEmpty();
+    }
+
+    @Test
     void a_new_index_replaces_the_old_one() {
       index(
           "pat-71",

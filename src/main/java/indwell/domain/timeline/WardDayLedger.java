@@ -58,9 +58,7 @@ public final class WardDayLedger {
       pages.put(
           ward,
           new Page(
-              dates.stream()
-                  .map(date -> calendar.at(date, countTime.apply(ward, date)))
-                  .toList()));
+              dates.stream().map(date -> calendar.at(date, countTime.apply(ward, date))).toList()));
     }
   }
 

@@ -150,4 +150,9 @@ class JdbcReading implements Reading {
   public Set<String> patientsWithCatheter(Instant at) {
     return new WhereaboutsTables(sql.get()).patientsWithCatheter(at);
   }
+
+  @Override
+  public Set<String> patientsWithCatheter(Instant at, Ward ever) {
+    return new WhereaboutsTables(sql.get()).patientsWithCatheter(at, ever);
+  }
 }

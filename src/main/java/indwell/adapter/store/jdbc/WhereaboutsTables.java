@@ -30,6 +30,10 @@ record WhereaboutsTables(Sql sql) {
   private static final String WITH_CATHETER =
       "SELECT DISTINCT patient_id FROM catheter_span WHERE start_at <= ? AND end_at > ?";
 
+  private static final String EVER_IN =
+      " AND EXISTS (SELECT 1 FROM ward_span w"
+          + " WHERE w.patient_id = catheter_span.patient_id AND w.ward = ?)";
+
   private static final String COUNTED =
       "SELECT ward, with_catheter, start_at, end_at FROM counted_time"
           + " WHERE start_at < ? AND end_at > ?";
@@ -97,6 +101,18 @@ record WhereaboutsTables(Sql sql) {
     if (!wards.isEmpty()) {
       sql.dialect().bindList(statement, 3, wards.stream().map(Ward::code).toList());
     }
+  }
+
+  Set<String> patientsWithCatheter(Instant at, Ward ever) {
+    return Set.copyOf(
+        sql.query(
+            WITH_CATHETER + EVER_IN,
+            statement -> {
+              statement.setLong(1, SpanTime.toColumn(at));
+              statement.setLong(2, SpanTime.toColumn(at));
+              statement.setString(3, ever.code());
+            },
+            row -> row.getString(1)));
   }
 
   Set<String> patientsWithCatheter(Instant at) {

@@ -275,6 +275,17 @@ class MemoryReading implements Reading {
                 .anyMatch(span -> !span.start().isAfter(at) && span.endExclusive().isAfter(at)));
   }
 
+  @Override
+  public Set<String> patientsWithCatheter(Instant at, Ward ever) {
+    return patientsWithCatheter(at).stream()
+        .filter(id -> spansOf(id).anyMatch(span -> span.ward().equals(ever)))
+        .collect(Collectors.toUnmodifiableSet());
+  }
+
+  private Stream<PatientIndex.WardSpan> spansOf(String patientId) {
+    return Stream.ofNullable(state.indexes.get(patientId)).flatMap(one -> one.wards().stream());
+  }
+
   private SortedMap<Integer, StoredResource> versions(ResourceKey key) {
     return state.resources.getOrDefault(key, new TreeMap<>());
   }
