@@ -153,13 +153,26 @@ public final class Bench implements AutoCloseable {
   }
 
   private Publisher unstarted(long seed, Credentials credentials) {
+    return unstarted(pace(seed), credentials);
+  }
+
+  /** With a first wait so long that nothing is tried again while a test looks. */
+  Publisher patient(long seed) {
+    Backoff backoff =
+        new Backoff(Duration.ofHours(1), Duration.ofHours(9), new Random(seed)::nextDouble);
+    return unstarted(
+        new Pace(3, PATIENCE, Duration.ofMillis(5), Duration.ofSeconds(20), backoff),
+        Credentials.none());
+  }
+
+  private Publisher unstarted(Pace pace, Credentials credentials) {
     Publisher publisher =
         new Publisher(
             store,
             outbox(),
             upstream(credentials),
             addressing,
-            pace(seed),
+            pace,
             Clock.systemUTC(),
             addressing + " " + hospital.base(),
             "owner-" + ++publishers);
