@@ -78,14 +78,14 @@ public final class FakeHospital implements AutoCloseable {
   }
 
   /** All versions, by the reference that the resource has here. */
-  synchronized Map<String, List<Resource>> versions() {
+  public synchronized Map<String, List<Resource>> versions() {
     Map<String, List<Resource>> copy = new TreeMap<>();
     resources.forEach((reference, versions) -> copy.put(reference, List.copyOf(versions)));
     return copy;
   }
 
   /** Somebody else writes, or deletes when nothing is given. */
-  synchronized void change(String reference, Optional<Resource> resource) {
+  public synchronized void change(String reference, Optional<Resource> resource) {
     List<Resource> versions = resources.computeIfAbsent(reference, key -> new ArrayList<>());
     if (resource.isPresent()) {
       versions.add(resource.get().copy());
