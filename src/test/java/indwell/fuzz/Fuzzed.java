@@ -17,14 +17,11 @@ public final class Fuzzed {
 
   private Fuzzed() {}
 
-  /** Opens the way in, and lets it see its whole corpus before anything is counted. */
-  public static void fuzzerInitialize() throws IOException {
-    Targets targets = Targets.valueOf(System.getProperty("fuzz.target").toUpperCase(Locale.ROOT));
-    Target target = targets.open();
-    for (Path file : targets.corpus()) {
-      target.take(Files.readAllBytes(file));
-    }
-    watch = new CpuWatch(target);
+  /** Opens the way in. */
+  public static void fuzzerInitialize() {
+    watch =
+        new CpuWatch(
+            Targets.valueOf(System.getProperty("fuzz.target").toUpperCase(Locale.ROOT)).open());
   }
 
   /** Takes one input; whatever is thrown is a finding. */

@@ -13,7 +13,7 @@ enum Targets {
   EVENTS(EventTarget::new, 1),
   LINES(LineTarget::new, 1),
   SURVEILLANCE(SurveillanceTarget::new, 1),
-  FHIR(FhirTarget::new, 20),
+  FHIR(FhirTarget::new, 5),
   BUNDLES(BundleTarget::new, 4),
   QUERIES(QueryTarget::new, 2),
   TOKENS(TokenTarget::new, 1);
