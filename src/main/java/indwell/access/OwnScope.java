@@ -14,7 +14,9 @@ public enum OwnScope {
   /** Sends the facts of surveillance. */
   SURVEILLANCE_WRITE("surveillance.write", Optional.of(Role.PREVENTIONIST)),
   /** Looks after publishing: what waits, what stands still, what is released or skipped. */
-  PUBLISHING("publishing", Optional.empty());
+  PUBLISHING("publishing", Optional.empty()),
+  /** Reads the figures of the service, in which nobody is named. */
+  METRICS("metrics", Optional.empty());
 
   private static final String BASE = "https://indwell.example/scope/";
 

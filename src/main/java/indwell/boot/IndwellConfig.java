@@ -85,6 +85,9 @@ public interface IndwellConfig {
   /** Exports of the record in bulk. */
   Export export();
 
+  /** Figures for whoever watches the service. */
+  Metrics metrics();
+
   /** Telling another FHIR server of the record; off without its address. */
   Publish publish();
 
@@ -154,6 +157,13 @@ public interface IndwellConfig {
     /** Most exports that wait or run at once. */
     @WithDefault("4")
     int mostUnfinished();
+  }
+
+  /** Figures for whoever watches the service. */
+  interface Metrics {
+    /** How old figures may become that are asked of the store. */
+    @WithDefault("60s")
+    Duration storeEvery();
   }
 
   /** Telling another FHIR server of the record. */

@@ -4,6 +4,8 @@ import indwell.adapter.statistics.BrentRootFinder;
 import indwell.adapter.statistics.LibraryPoissonCounts;
 import indwell.adapter.store.jdbc.JdbcStore;
 import indwell.adapter.validation.VouchedShapes;
+import indwell.boot.metrics.MeteredValidator;
+import indwell.boot.metrics.ServiceFigures;
 import indwell.domain.surveillance.MidP;
 import indwell.domain.surveillance.StandardisedRatios;
 import indwell.fhir.map.MappingContext;
@@ -89,8 +91,8 @@ public class Wiring {
 
   @Produces
   @Singleton
-  ProfileValidator validator() {
-    return new WarmingValidator(Validators::warm);
+  ProfileValidator validator(ServiceFigures figures) {
+    return new MeteredValidator(new WarmingValidator(Validators::warm), figures);
   }
 
   /** For what our own mapper writes, and for nothing else. */
@@ -116,8 +118,11 @@ public class Wiring {
   @Produces
   @Singleton
   RecordEvents recordEvents(
-      ClinicalStore store, VouchedShapes ownResources, MappingContext context) {
-    return new RecordEvents(store, ownResources, context);
+      ClinicalStore store,
+      VouchedShapes ownResources,
+      MappingContext context,
+      ServiceFigures figures) {
+    return new RecordEvents(store, ownResources, context, figures);
   }
 
   @Produces

@@ -13,6 +13,7 @@ import indwell.port.StoreUnavailable;
 import indwell.usecase.Intake.Arrived;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayDeque;
@@ -31,11 +32,24 @@ public final class RecordEvents {
   private final ClinicalStore store;
   private final ProfileValidator validator;
   private final MappingContext context;
+  private final RecordingWatch watch;
 
   public RecordEvents(ClinicalStore store, ProfileValidator validator, MappingContext context) {
+    this(store, validator, context, RecordingWatch.NOBODY);
+  }
+
+  /**
+   * @param watch is told of each group of events
+   */
+  public RecordEvents(
+      ClinicalStore store,
+      ProfileValidator validator,
+      MappingContext context,
+      RecordingWatch watch) {
     this.store = store;
     this.validator = validator;
     this.context = context;
+    this.watch = watch;
   }
 
   /**
@@ -55,6 +69,13 @@ public final class RecordEvents {
    * @return the outcomes, in the order of the events
    */
   public List<EventResult> record(List<Received> received) {
+    long begun = System.nanoTime();
+    List<EventResult> results = recordAll(received);
+    watch.recorded(received, results, Duration.ofNanos(System.nanoTime() - begun));
+    return results;
+  }
+
+  private List<EventResult> recordAll(List<Received> received) {
     List<Arrived> arrived = received.stream().flatMap(one -> arrived(one).stream()).toList();
     Deque<EventResult> recorded = new ArrayDeque<>(recordAccepted(arrived));
     List<EventResult> results = new ArrayList<>(received.size());

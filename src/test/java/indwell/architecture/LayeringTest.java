@@ -176,6 +176,15 @@ class LayeringTest {
           .resideInAnyPackage("org.apache.commons.statistics..", "org.apache.commons.numbers..");
 
   @ArchTest
+  static final ArchRule only_boot_knows_the_library_of_figures =
+      noClasses()
+          .that()
+          .resideOutsideOfPackages(layers("boot"))
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage("io.micrometer..", "io.prometheus..");
+
+  @ArchTest
   static final ArchRule only_boot_produces_beans =
       members()
           .that()

@@ -42,6 +42,7 @@ final class Layers {
           "indwell.web.surveillance",
           "indwell.web.ward",
           "indwell.web.health",
+          "indwell.web.metrics",
           "indwell.web.page",
           "indwell.web.publishing",
           "indwell.web.page.insertion",
@@ -58,6 +59,7 @@ final class Layers {
           "indwell.adapter.token",
           "indwell.boot",
           "indwell.boot.cli",
+          "indwell.boot.metrics",
           "indwell.boot.pack",
           "indwell.boot.demo");
 

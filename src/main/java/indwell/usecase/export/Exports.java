@@ -80,6 +80,11 @@ public final class Exports implements AutoCloseable {
     return Optional.of(job.id());
   }
 
+  /** How many orders wait or run. */
+  public long unfinished() {
+    return jobs.all().stream().filter(job -> job.state() == State.UNFINISHED).count();
+  }
+
   /** Whether there is a Group with that id. */
   public boolean knowsGroup(String id) {
     return WardGroup.exists(store, id);

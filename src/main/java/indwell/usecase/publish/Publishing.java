@@ -88,6 +88,11 @@ public final class Publishing implements AutoCloseable {
   /** How it is doing now. */
   public Status status() {
     Instant now = clock.instant();
+    if (!on()) {
+      // Nothing is sent, so nothing waits, whatever the record holds.
+      Backlog nothing = new Backlog(0, 0, Optional.empty(), List.of());
+      return new Status(State.OFF, target, now, nothing, 0, 0, Optional.empty(), List.of(), 0);
+    }
     Backlog backlog = outbox.backlog();
     List<LaneHold> lanes =
         backlog.holds().stream().filter(hold -> !hold.lane().equals(LaneHold.CONNECTION)).toList();
@@ -114,9 +119,6 @@ public final class Publishing implements AutoCloseable {
   }
 
   private State state(Optional<LaneHold> connection, Instant now) {
-    if (!on()) {
-      return State.OFF;
-    }
     return connection
         .filter(hold -> hold.holds(now))
         .map(hold -> hold.parked() ? State.PARKED : State.WAITING)

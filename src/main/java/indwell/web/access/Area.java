@@ -10,6 +10,7 @@ enum Area {
   EVENTS,
   SURVEILLANCE,
   PUBLISHING,
+  METRICS,
   /** For people, who log in. */
   PAGES;
 
@@ -47,6 +48,9 @@ enum Area {
     }
     if (within(path, "/publishing")) {
       return PUBLISHING;
+    }
+    if (within(path, "/metrics")) {
+      return METRICS;
     }
     return within(path, "/surveillance") ? SURVEILLANCE : PAGES;
   }

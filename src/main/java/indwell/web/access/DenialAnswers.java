@@ -34,7 +34,7 @@ public final class DenialAnswers {
       case EVENTS -> json(denial.status(), EventResultJson.object(result(denial)));
       case SURVEILLANCE, PUBLISHING ->
           json(denial.status(), FactsResultJson.object(FactsResult.refused(List.of(issue))));
-      case OPEN, PAGES ->
+      case OPEN, METRICS, PAGES ->
           HttpAnswer.of(
               denial.status(),
               "text/plain; charset=utf-8",

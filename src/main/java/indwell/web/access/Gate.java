@@ -83,7 +83,7 @@ public class Gate {
   private void recognise(RoutingContext context, Guarded guarded) {
     switch (Area.of(context.request().path())) {
       case OPEN -> goOn(context, Caller.NOBODY);
-      case FHIR, EVENTS, SURVEILLANCE, PUBLISHING -> byToken(context, guarded);
+      case FHIR, EVENTS, SURVEILLANCE, PUBLISHING, METRICS -> byToken(context, guarded);
       case PAGES -> bySession(context, guarded);
     }
   }

@@ -120,6 +120,7 @@ final class RequestClock extends ChannelDuplexHandler {
     }
     if (message instanceof HttpResponse head) {
       request.begun = true;
+      traffic.answered(request.path, head.status().code());
       request.lineByLine(head.headers().get("Content-Type"));
     }
     ChannelPromise written = promise;
@@ -217,6 +218,7 @@ final class RequestClock extends ChannelDuplexHandler {
 
   private void giveUp(ChannelHandlerContext context, UnderWay request, HttpAnswer answer) {
     givenUp = true;
+    traffic.answered(request.path, answer.status());
     byte[] body = request.wantsNoBody() ? new byte[0] : answer.body().getBytes();
     FullHttpResponse response =
         new DefaultFullHttpResponse(

@@ -133,6 +133,8 @@ class RoutesTest {
             "InsertionPage",
             // open, and a way out: LoginTest
             "LoginPages",
+            // for one scope: MetricsHttpTest
+            "MetricsRoute",
             "PageStyle",
             "PatientPage",
             // all of it for one scope: PublishingHttpTest

@@ -186,7 +186,13 @@ class PublishingHttpTest {
   @Test
   void while_it_is_off_it_says_so_and_does_nothing() throws Exception {
     serve(false);
-    assertThat(json(send("GET", "/publishing")).at("/state").textValue()).isEqualTo("off");
+    JsonNode status = json(send("GET", "/publishing"));
+    assertThat(status.at("/state").textValue()).isEqualTo("off");
+    for (String count : List.of("waiting", "unread", "parked")) {
+      assertThat(status.get(count).longValue()).as(count).isZero();
+    }
+    assertThat(status.has("lagSeconds")).isFalse();
+    assertThat(status.get("standing")).isEmpty();
     HttpResponse<String> answer = send("POST", "/publishing/parked/Observation/o1/$release");
     assertThat(answer.statusCode()).isEqualTo(409);
     assertThat(json(answer).at("/issues/0/code").textValue()).isEqualTo("IND-0431");

@@ -1,0 +1,2 @@
+/** The figures of the service over HTTP. */
+package indwell.web.metrics;
