@@ -88,6 +88,10 @@ public interface IndwellConfig {
   /** Figures for whoever watches the service. */
   Metrics metrics();
 
+  /** Whether each request gets a line in the log. */
+  @WithDefault("false")
+  boolean accessLog();
+
   /** Telling another FHIR server of the record; off without its address. */
   Publish publish();
 

@@ -295,7 +295,9 @@ public class Wiring {
         new EdgeLimits(
             config.requests().headWithin(),
             config.requests().answeredWithin(),
-            config.stopWithin()));
+            config.stopWithin()),
+        new SecureRandom().nextLong(),
+        config.accessLog());
   }
 
   @Produces

@@ -2,6 +2,8 @@ package indwell.blackbox;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import java.net.URLEncoder;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -17,6 +19,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Stream;
+import org.awaitility.Awaitility;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator;
 import org.junit.jupiter.api.Test;
@@ -129,6 +132,13 @@ class CanaryIT {
         "/fhir/$export/" + NUMBER,
         "/fhir/$export/" + NUMBER + "/Patient.ndjson",
         "/fhir/" + name,
+        "/publishing",
+        "/publishing?resource=" + value,
+        "/publishing/parked/Patient/" + NUMBER + "/$release",
+        "/publishing/parked/Patient/" + name + "/$skip",
+        "/publishing/" + name,
+        "/metrics?x=" + name,
+        "/metrics/" + NUMBER,
         "/surveillance",
         "/surveillance/candidates",
         "/surveillance/" + name + "/2026-02",
@@ -159,6 +169,7 @@ class CanaryIT {
             .header("If-None-Exist", "identifier=urn:canary|" + NUMBER)
             .header("Cookie", "indwell-recorder=" + NUMBER + "; indwell-session=" + NUMBER)
             .header("X-Request-Id", NUMBER)
+            .header("traceparent", "00-" + NUMBER + "-00f067aa0ba902b7-01")
             .build();
     return client.send(request, BodyHandlers.discarding()).statusCode();
   }
@@ -207,10 +218,18 @@ class CanaryIT {
     }
   }
 
+  /** With every line that there can be, each of them an object. */
   @Test
   void nothing_that_is_said_of_a_patient_is_in_the_log() throws Exception {
     try (RunningService service =
-        RunningService.start(Map.of("INDWELL_DATA_DIR", data.toString()))) {
+        RunningService.start(
+            Map.of(
+                "INDWELL_DATA_DIR",
+                data.toString(),
+                "INDWELL_ACCESS_LOG",
+                "true",
+                "QUARKUS_LOG_CONSOLE_JSON_ENABLED",
+                "true"))) {
       for (String body : goodEvents()) {
         assertThat(service.postEvent(body).statusCode()).isEqualTo(201);
       }
@@ -229,9 +248,31 @@ class CanaryIT {
       }
       service.get("/fhir/Patient?identifier=urn:canary%7C" + NUMBER);
       service.get("/patients/" + NUMBER);
+      String id = service.get("/fhir/metadata").headers().firstValue("X-Request-Id").orElse("none");
 
+      Awaitility.await().until(() -> service.log().contains("\"requestId\":\"" + id + "\""));
       assertSilent(service.log());
+      assertObjects(service.log(), id);
     }
+  }
+
+  /** Lines are objects, and that of a request has its ids as fields and no path. */
+  private static void assertObjects(String log, String id) throws Exception {
+    List<JsonNode> lines = new ArrayList<>();
+    for (String line : log.lines().toList()) {
+      lines.add(new ObjectMapper().readTree(line));
+    }
+    assertThat(lines)
+        .allSatisfy(
+            line -> assertThat(line.fieldNames()).toIterable().contains("timestamp", "level"));
+    JsonNode last =
+        lines.stream()
+            .filter(line -> line.at("/mdc/requestId").asText().equals(id))
+            .findFirst()
+            .orElseThrow();
+    assertThat(last.get("loggerName").asText()).isEqualTo("indwell.access");
+    assertThat(last.at("/mdc/traceId").asText()).matches("[0-9a-f]{32}");
+    assertThat(last.get("message").asText()).matches("GET fhir 200 in \\d+ ms, .*");
   }
 
   /** An issuer that nobody is at: whatever is sent is refused, and the refusal is silent too. */

@@ -11,9 +11,17 @@ import java.time.Duration;
 public final class EdgeGuard {
   private final EdgeLimits limits;
   private final Traffic traffic = new Traffic();
+  private final RequestIds ids;
+  private final RequestLog log;
 
-  public EdgeGuard(EdgeLimits limits) {
+  /**
+   * @param seed a number that no other process has, for the ids of requests
+   * @param logged whether each request gets a line in the log
+   */
+  public EdgeGuard(EdgeLimits limits, long seed, boolean logged) {
     this.limits = limits;
+    this.ids = new RequestIds(seed);
+    this.log = new RequestLog(logged);
   }
 
   /** What goes through these connections. */
@@ -28,7 +36,7 @@ public final class EdgeGuard {
 
   /** Guards a connection from here on; the time for its first head begins. */
   public void guard(Channel connection) {
-    connection.pipeline().addFirst(new Bytes(new RequestClock(limits, traffic)));
+    connection.pipeline().addFirst(new Bytes(new RequestClock(limits, traffic, ids, log)));
   }
 
   /** Sees the bytes as they come, and puts the clock behind the coding of HTTP once it is there. */

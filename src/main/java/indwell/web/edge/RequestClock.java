@@ -46,14 +46,18 @@ final class RequestClock extends ChannelDuplexHandler {
 
   private final EdgeLimits limits;
   private final Traffic traffic;
+  private final RequestIds ids;
+  private final RequestLog log;
   private final Deque<UnderWay> unanswered = new ArrayDeque<>();
   private final List<UnderWay> all = new ArrayList<>();
   private @Nullable Future<?> headTimer;
   private boolean givenUp;
 
-  RequestClock(EdgeLimits limits, Traffic traffic) {
+  RequestClock(EdgeLimits limits, Traffic traffic, RequestIds ids, RequestLog log) {
     this.limits = limits;
     this.traffic = traffic;
+    this.ids = ids;
+    this.log = log;
   }
 
   /** Bytes have come, or may come at last: between two requests they begin a head. */
@@ -91,7 +95,7 @@ final class RequestClock extends ChannelDuplexHandler {
 
   private void begin(ChannelHandlerContext context, HttpRequest head) {
     stopHeadTimer();
-    UnderWay request = new UnderWay(head);
+    UnderWay request = new UnderWay(head, ids);
     all.add(request);
     unanswered.add(request);
     traffic.begin();
@@ -120,7 +124,9 @@ final class RequestClock extends ChannelDuplexHandler {
     }
     if (message instanceof HttpResponse head) {
       request.begun = true;
-      traffic.answered(request.path, head.status().code());
+      request.status = head.status().code();
+      head.headers().set(RequestIds.HEADER, request.id);
+      traffic.answered(request.path, request.status);
       request.lineByLine(head.headers().get("Content-Type"));
     }
     ChannelPromise written = promise;
@@ -153,6 +159,7 @@ final class RequestClock extends ChannelDuplexHandler {
       request.timer.cancel(false);
     }
     traffic.end();
+    log.over(request);
   }
 
   private void stopHeadTimer() {
@@ -218,7 +225,8 @@ final class RequestClock extends ChannelDuplexHandler {
 
   private void giveUp(ChannelHandlerContext context, UnderWay request, HttpAnswer answer) {
     givenUp = true;
-    traffic.answered(request.path, answer.status());
+    request.status = answer.status();
+    traffic.answered(request.path, request.status);
     byte[] body = request.wantsNoBody() ? new byte[0] : answer.body().getBytes();
     FullHttpResponse response =
         new DefaultFullHttpResponse(
@@ -228,6 +236,7 @@ final class RequestClock extends ChannelDuplexHandler {
     answer.headers().forEach((name, value) -> response.headers().set(name, value));
     response
         .headers()
+        .set(RequestIds.HEADER, request.id)
         .set("X-Content-Type-Options", "nosniff")
         .set("Content-Length", body.length)
         .set("Connection", "close");

@@ -2,20 +2,33 @@ package indwell.web.edge;
 
 import io.netty.handler.codec.http.HttpMethod;
 import io.netty.handler.codec.http.HttpRequest;
+import java.util.Set;
 import java.util.concurrent.Future;
 import org.jspecify.annotations.Nullable;
 
 /** One request from its head to the last byte of its answer; on its event loop alone. */
 final class UnderWay {
+  private static final Set<String> METHODS =
+      Set.of("GET", "HEAD", "POST", "PUT", "DELETE", "PATCH", "OPTIONS");
+
   final String path;
+  final String id;
+  final String trace;
+  final long begunNanos = System.nanoTime();
   private final HttpMethod method;
   private boolean stream;
   boolean arrived;
   boolean begun;
   boolean answered;
+
+  /** 0 as long as there is no answer. */
+  int status;
+
   @Nullable Future<?> timer;
 
-  UnderWay(HttpRequest head) {
+  UnderWay(HttpRequest head, RequestIds ids) {
+    id = ids.next();
+    trace = ids.trace(head.headers().get("traceparent"));
     String uri = head.uri();
     int query = uri.indexOf('?');
     path = query < 0 ? uri : uri.substring(0, query);
@@ -26,6 +39,11 @@ final class UnderWay {
   /** Lines have no end that could be waited for: the connection has to move, and that is all. */
   void lineByLine(@Nullable String contentType) {
     stream |= contentType != null && contentType.contains("ndjson");
+  }
+
+  /** A method that is none of the standard's is not repeated. */
+  String method() {
+    return METHODS.contains(method.name()) ? method.name() : "OTHER";
   }
 
   boolean isStream() {

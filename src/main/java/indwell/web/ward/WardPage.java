@@ -111,7 +111,7 @@ public class WardPage {
             told(request, browser, filter),
             subject -> browsers.seal(browser, subject, request));
     String title = filter.ward().map(ward -> ward.code() + ": ").orElse("") + "urinary catheters";
-    Frame frame = Frame.of(title, "wards", moments, request.now());
+    Frame frame = Frame.of(title, "wards", moments, request);
     return browser.told(PageAnswers.html(200, templates.render("ward/board", frame, view)));
   }
 

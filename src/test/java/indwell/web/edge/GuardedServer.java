@@ -15,7 +15,7 @@ final class GuardedServer implements AutoCloseable {
   static final Duration TIME = Duration.ofMillis(300);
 
   final Vertx vertx = Vertx.vertx();
-  final EdgeGuard guard = new EdgeGuard(new EdgeLimits(TIME, TIME, TIME));
+  final EdgeGuard guard = new EdgeGuard(new EdgeLimits(TIME, TIME, TIME), 7, true);
   private final HttpServer server;
 
   GuardedServer(Handler<HttpServerRequest> handler) throws Exception {

@@ -50,7 +50,7 @@ public class InsertionPage {
                   throw PageRefusal.of(issue);
                 });
     String title = view.kind() + " record of " + view.patient();
-    Frame frame = Frame.of(title, "", moments, request.now());
+    Frame frame = Frame.of(title, "", moments, request);
     return PageAnswers.html(200, templates.render("insertion/record", frame, view));
   }
 }

@@ -54,7 +54,7 @@ public class PatientPage {
                 issue -> {
                   throw PageRefusal.of(issue);
                 });
-    Frame frame = Frame.of(view.patient(), "", moments, request.now());
+    Frame frame = Frame.of(view.patient(), "", moments, request);
     return PageAnswers.html(200, templates.render("patient/stay", frame, view));
   }
 

@@ -65,7 +65,7 @@ public class ReportPage {
   private HttpAnswer page(PageRequest request) {
     ReportViews views = views(request);
     String title = request.ward().map(Ward::code).orElse("The house") + ", " + views.month();
-    Frame frame = Frame.of(title, "report", moments, request.now());
+    Frame frame = Frame.of(title, "report", moments, request);
     return PageAnswers.html(200, templates.render("report/month", frame, views.view()));
   }
 
