@@ -30,6 +30,7 @@ final class Layers {
           "indwell.fhir.timeline",
           "indwell.port",
           "indwell.usecase",
+          "indwell.usecase.audit",
           "indwell.usecase.export",
           "indwell.usecase.publish",
           "indwell.usecase.sent",

@@ -34,6 +34,7 @@ public final class Migrations {
           "V012__search.sql",
           "V013__exports.sql",
           "V030__export_clients.sql",
+          "V031__audit.sql",
           "V040__publications.sql",
           "V041__counted_times.sql");
 
