@@ -92,17 +92,27 @@ const asks = {
   _id: (r) => r.id,
   _lastUpdated: (r) => anyDate(r.meta.lastUpdated),
   identifier: (r) => (r.identifier ? `${r.identifier[0].system}|${r.identifier[0].value}` : undefined),
-  patient: (r) => reference(r.patient ?? r.subject ?? r.target?.filter((one) => one.reference.startsWith('Patient/'))),
+  patient: (r) =>
+    reference(
+      r.patient ??
+        r.subject ??
+        (r.target ?? r.entity?.map((one) => one.what ?? {}))?.filter((one) => one.reference?.startsWith('Patient/')),
+    ),
   subject: (r) => reference(r.subject),
   device: (r) => reference(r.device),
   status: (r) => r.status,
-  type: (r) => concept(r.type),
+  type: (r) => concept(r.type) ?? token(r.type),
+  subtype: (r) => token(r.subtype?.[0]),
+  action: (r) => r.action,
+  outcome: (r) => r.outcome,
+  address: (r) => r.agent[0].network?.address,
+  entity: (r) => r.entity?.[0]?.what?.reference,
   code: (r) => concept(r.code),
   category: (r) => concept(r.category),
   'reason-code': (r) => concept(r.reasonCode),
   class: (r) => token(r.class),
   name: (r) => r.name,
-  date: (r) => anyDate(r.period ?? r.effectiveDateTime ?? r.effectivePeriod ?? r.performedDateTime ?? r.performedPeriod),
+  date: (r) => anyDate(r.recorded ?? r.period ?? r.effectiveDateTime ?? r.effectivePeriod ?? r.performedDateTime ?? r.performedPeriod),
   period: (r) => anyDate(r.timingPeriod),
   recorded: (r) => anyDate(r.recorded),
   when: (r) => anyDate(r.occurredDateTime ?? r.occurredPeriod),
@@ -125,6 +135,11 @@ async function searchesBy(type, name) {
   if (type === 'Flag' && name === 'identifier') {
     // A Flag is worked out and comes from no one event: none has an identifier.
     assert.equal((await client.search({ resourceType: type, searchParams: { identifier: 'a|b' } })).total, 0);
+    return;
+  }
+  if (type === 'AuditEvent' && name === 'altid') {
+    // Without an issuer nobody has a name.
+    assert.equal((await client.search({ resourceType: type, searchParams: { altid: 'nobody' } })).entry, undefined);
     return;
   }
   assert.ok(asks[name], `the statement lists the parameter ${name}, which this walk does not know`);
@@ -181,7 +196,11 @@ const onType = {
     const ids = (await all(type)).map((one) => one.id);
     assert.equal(new Set(ids).size, ids.length, 'no page repeats a resource');
     const counted = await client.search({ resourceType: type, searchParams: { _summary: 'count' } });
-    assert.equal(counted.total, ids.length);
+    if (type === 'AuditEvent') {
+      assert.ok(counted.total >= ids.length, 'this walk itself leaves rows behind it');
+    } else {
+      assert.equal(counted.total, ids.length);
+    }
     await assert.rejects(client.search({ resourceType: type, searchParams: { whiskers: 'long' } }), refusal(400));
   },
   async 'history-instance'({ type }) {

@@ -9,11 +9,13 @@ import indwell.usecase.Facility;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchIndex;
 import indwell.usecase.WhereaboutsIndex;
+import indwell.usecase.audit.KeepAudit;
 import indwell.usecase.export.Exports;
 import indwell.usecase.publish.Publishing;
 import indwell.web.access.AccessMode;
 import io.quarkus.runtime.ShutdownEvent;
 import io.quarkus.runtime.StartupEvent;
+import jakarta.annotation.Priority;
 import jakarta.enterprise.context.ApplicationScoped;
 import jakarta.enterprise.event.Observes;
 import java.lang.System.Logger;
@@ -31,6 +33,9 @@ import org.eclipse.microprofile.config.inject.ConfigProperty;
 public class Startup {
   private static final Logger LOG = System.getLogger(Startup.class.getName());
 
+  /** Observers without a priority have 2500. */
+  private static final int LAST = 5_000;
+
   private final IndwellConfig config;
   private final ClinicalStore store;
   private final RecordEvents recordEvents;
@@ -39,6 +44,7 @@ public class Startup {
   private final Exports exports;
   private final AccessMode mode;
   private final Publishing publishing;
+  private final KeepAudit audit;
 
   Startup(
       IndwellConfig config,
@@ -48,7 +54,8 @@ public class Startup {
       Clock clock,
       Exports exports,
       AccessMode mode,
-      Publishing publishing) {
+      Publishing publishing,
+      KeepAudit audit) {
     this.config = config;
     this.store = store;
     this.recordEvents = recordEvents;
@@ -57,6 +64,7 @@ public class Startup {
     this.exports = exports;
     this.mode = mode;
     this.publishing = publishing;
+    this.audit = audit;
   }
 
   void onStart(
@@ -81,6 +89,11 @@ public class Startup {
   void onStop(@Observes ShutdownEvent event) {
     publishing.close();
     exports.close();
+  }
+
+  /** After everybody else has stopped, whose last rows are written then. */
+  void afterStop(@Observes @Priority(LAST) ShutdownEvent event) {
+    audit.close();
   }
 
   /**

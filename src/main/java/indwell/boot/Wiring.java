@@ -31,6 +31,7 @@ import indwell.usecase.SharedCommits;
 import indwell.usecase.UnitPractice;
 import indwell.usecase.UnitReport;
 import indwell.usecase.WardBoard;
+import indwell.usecase.audit.KeepAudit;
 import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
@@ -87,6 +88,13 @@ public class Wiring {
   @Singleton
   KeepFacts keepFacts(SurveillanceFacts facts, Facility facility) {
     return new KeepFacts(facts, facility);
+  }
+
+  /** Closed by {@link Startup}, before the store is. */
+  @Produces
+  @Singleton
+  KeepAudit keepAudit(ClinicalStore store) {
+    return new KeepAudit(store);
   }
 
   @Produces

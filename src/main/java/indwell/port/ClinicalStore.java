@@ -109,6 +109,15 @@ public interface ClinicalStore extends AutoCloseable {
     /** Number of resources that meet the query, its page bounds aside. */
     long count(ResourceQuery query);
 
+    /**
+     * Rows of the audit trail whose AuditEvents meet the query, in its order; {@code date} and
+     * {@code _lastUpdated} are both when it was done.
+     */
+    List<Audited> audited(ResourceQuery query);
+
+    /** Number of such rows, the page bounds aside. */
+    long countAudited(ResourceQuery query);
+
     /** Resources as they stood at a time, ascending by id. */
     List<ResourceText> standing(Standing question);
 
@@ -204,5 +213,8 @@ public interface ClinicalStore extends AutoCloseable {
 
     /** Replaces what is known of the patient's whereabouts. */
     void index(String patientId, PatientIndex index);
+
+    /** Adds rows to the audit trail, in their order. */
+    void audit(List<AuditEntry> entries);
   }
 }

@@ -11,6 +11,9 @@ import indwell.fhir.map.UnusableSetting;
 import indwell.fhir.map.WardSettingsExtension;
 import indwell.fhir.search.SearchValues;
 import indwell.fhir.term.Profiles;
+import indwell.port.AuditEntry;
+import indwell.port.AuditEntry.Interaction;
+import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ProfileValidator;
@@ -78,17 +81,39 @@ public final class DescribeWard {
     NONE
   }
 
-  /** Takes a description in. */
-  public Answer put(Description asked, Instant now) {
+  /**
+   * Takes a description in.
+   *
+   * @param origin who asks, for the audit trail
+   */
+  public Answer put(Description asked, Instant now, Origin origin) {
     List<Finding> findings = validator.validate(asked.json(), List.of(Profiles.WARD));
     if (findings.stream().anyMatch(Finding::isError)) {
       return new Invalid(findings);
     }
     try {
-      return store.write(tx -> put(tx, asked, now));
+      return store.write(tx -> told(tx, put(tx, asked, now), now, origin));
     } catch (UnusableSetting unusable) {
       return new Refused(Issue.error(unusable.code(), "Location.extension", unusable.sentence()));
     }
+  }
+
+  private static Answer told(Writing tx, Answer answer, Instant now, Origin origin) {
+    if (answer instanceof Kept kept) {
+      boolean created = kept.change() == Change.CREATED;
+      tx.audit(
+          List.of(
+              new AuditEntry(
+                  now.truncatedTo(ChronoUnit.MILLIS),
+                  origin,
+                  created ? Interaction.CREATE : Interaction.UPDATE,
+                  Optional.of(kept.location().key().reference()),
+                  Optional.empty(),
+                  "",
+                  created ? 201 : 200,
+                  Optional.empty())));
+    }
+    return answer;
   }
 
   private Answer put(Writing tx, Description asked, Instant now) {

@@ -20,6 +20,7 @@ import indwell.intake.EventReader;
 import indwell.intake.EventResult;
 import indwell.intake.EventTree;
 import indwell.intake.Outcome;
+import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.StoredEvent;
@@ -110,7 +111,7 @@ public final class EnterAtBedside {
       EventKey key, int version, String patientId, EventType type, Optional<BedsideEvent> event) {}
 
   /** Records the entry, once however often it is sent. */
-  public Asked<Entered> enter(Form form, Instant now) {
+  public Asked<Entered> enter(Form form, Instant now, Origin origin) {
     Instant at = now.truncatedTo(ChronoUnit.MILLIS);
     for (int i = 0; i < TRIES; i++) {
       Asked<Next> next = store.read(state -> next(state, form, at));
@@ -122,7 +123,7 @@ public final class EnterAtBedside {
         return Asked.answer(entered(found.event(), form.patientId()));
       }
       Map<String, Object> tree = EventTree.of(found.event(), found.event().envelope().version());
-      EventResult result = send(tree, form.recorder(), now);
+      EventResult result = send(tree, form.recorder(), now, origin);
       if (result.outcome() == Outcome.RECORDED || result.outcome() == Outcome.DUPLICATE) {
         return Asked.answer(entered(found.event(), form.patientId()));
       }
@@ -218,7 +219,8 @@ public final class EnterAtBedside {
   }
 
   /** Takes an entry back as entered in error; one that was taken back stays so. */
-  public Asked<Entered> takeBack(String eventId, BusinessId recorder, Instant now) {
+  public Asked<Entered> takeBack(
+      String eventId, BusinessId recorder, Instant now, Origin origin) {
     for (int i = 0; i < TRIES; i++) {
       Optional<Entered> found = find(eventId);
       if (found.isEmpty()) {
@@ -234,7 +236,7 @@ public final class EnterAtBedside {
       int version = found.get().version() + 1;
       Map<String, Object> tree =
           EventTree.withdrawal(event.key(), version, event.type(), event.patient());
-      EventResult result = send(tree, recorder, now);
+      EventResult result = send(tree, recorder, now, origin);
       if (result.outcome() == Outcome.REFUSED || result.outcome() == Outcome.FAILED) {
         return new Asked.Refused<>(result.issues().get(0));
       }
@@ -242,8 +244,10 @@ public final class EnterAtBedside {
     return busy();
   }
 
-  private EventResult send(Map<String, Object> tree, BusinessId recorder, Instant now) {
+  private EventResult send(
+      Map<String, Object> tree, BusinessId recorder, Instant now, Origin origin) {
     tree.put("recorder", Map.of("system", recorder.system(), "value", recorder.value()));
-    return recordEvents.record(EventReader.read(tree, List.of(), now), now);
+    Received event = new Received(EventReader.read(tree, List.of(), now), now, origin);
+    return recordEvents.record(List.of(event)).get(0);
   }
 }

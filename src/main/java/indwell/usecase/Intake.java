@@ -9,10 +9,13 @@ import indwell.domain.refusal.IssueCode;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventResult;
 import indwell.intake.Outcome;
+import indwell.port.AuditEntry;
+import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ProfileValidator;
 import indwell.port.StoredEvent;
 import indwell.usecase.Replacement.Change;
+import indwell.usecase.audit.EventRows;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -46,8 +49,9 @@ final class Intake {
    *
    * @param canonical its content
    * @param receivedAt when it came in
+   * @param origin who sent it
    */
-  record Arrived(EventVersion event, String canonical, Instant receivedAt) {
+  record Arrived(EventVersion event, String canonical, Instant receivedAt, Origin origin) {
     private Optional<BedsideEvent> stated() {
       return event instanceof Stated one ? Optional.of(one.event()) : Optional.empty();
     }
@@ -63,7 +67,17 @@ final class Intake {
     List<EventResult> results = new ArrayList<>(events.size());
     events.forEach(one -> results.add(take(one)));
     replacement.write();
+    tx.audit(rows(events, results));
     return results;
+  }
+
+  private static List<AuditEntry> rows(List<Arrived> events, List<EventResult> results) {
+    List<AuditEntry> rows = new ArrayList<>(events.size());
+    for (int i = 0; i < events.size(); i++) {
+      Arrived one = events.get(i);
+      rows.add(EventRows.of(one.origin(), one.event(), one.receivedAt(), results.get(i)));
+    }
+    return rows;
   }
 
   private void hold(List<Arrived> events) {

@@ -48,6 +48,11 @@ public final class ReadResources {
     return store.read(state -> WardGroups.read(state, id, now));
   }
 
+  /** A row of the audit trail as an AuditEvent. */
+  public Optional<StoredResource> audited(String id) {
+    return store.read(state -> AuditSearch.read(state, id));
+  }
+
   /** One version. */
   public Optional<StoredResource> version(ResourceKey key, int version) {
     return store.read(state -> state.version(key, version));

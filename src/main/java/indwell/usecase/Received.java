@@ -1,6 +1,7 @@
 package indwell.usecase;
 
 import indwell.intake.Reading;
+import indwell.port.AuditEntry.Origin;
 import java.time.Instant;
 
 /**
@@ -8,5 +9,12 @@ import java.time.Instant;
  *
  * @param reading what was read of it
  * @param at the time of receipt
+ * @param origin who sent it
  */
-public record Received(Reading reading, Instant at) {}
+public record Received(Reading reading, Instant at, Origin origin) {
+
+  /** One that the service brings along itself. */
+  public Received(Reading reading, Instant at) {
+    this(reading, at, Origin.SERVICE);
+  }
+}

@@ -53,8 +53,8 @@ public final class RecordEvents {
   }
 
   /**
-   * Records what was read of one event. Never throws for a fault of the event or of the store: both
-   * are outcomes.
+   * Records what was read of one event that the service brings along itself. Never throws for a
+   * fault of the event or of the store: both are outcomes.
    *
    * @param now the time of receipt
    */
@@ -64,7 +64,8 @@ public final class RecordEvents {
 
   /**
    * Records events one after the other, all that can be in one transaction. When that fails each
-   * gets one of its own, so that a failure stays with the event that it belongs to.
+   * gets one of its own, so that a failure stays with the event that it belongs to. The audit trail
+   * is told in that same transaction; of what was refused or has failed it has still to be told.
    *
    * @return the outcomes, in the order of the events
    */
@@ -94,7 +95,8 @@ public final class RecordEvents {
             new Arrived(
                 accepted.version(),
                 accepted.canonical(),
-                received.at().truncatedTo(ChronoUnit.MILLIS)))
+                received.at().truncatedTo(ChronoUnit.MILLIS),
+                received.origin()))
         : Optional.empty();
   }
 

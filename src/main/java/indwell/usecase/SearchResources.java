@@ -55,6 +55,7 @@ public final class SearchResources {
         state ->
             switch (query.type()) {
               case "Flag" -> flags.find(state, query, total, now);
+              case "AuditEvent" -> AuditSearch.find(state, query, total);
               case "Group" -> WardGroups.find(state, query, total, now);
               default -> find(state, query, total);
             });

@@ -146,6 +146,8 @@ public enum IssueCode {
   NOT_PARKED("IND-0430", "not-found"),
   PUBLISHING_OFF("IND-0431", "not-supported"),
 
+  AUDIT_FULL("IND-0440", "transient"),
+
   REQUEST_TOO_SLOW("IND-0450", "timeout"),
   ANSWER_TOO_SLOW("IND-0451", "timeout"),
   ORIGIN_NOT_LISTED("IND-0452", "security"),

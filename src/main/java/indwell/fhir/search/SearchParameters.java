@@ -112,6 +112,32 @@ public final class SearchParameters {
               DATE,
               reference("focus-device", "Device").own("catheter-flag-focus-device")));
 
+  /** Whatever there is that others refer to can have been asked for. */
+  private static final List<SearchParameter> OF_AUDIT_EVENT =
+      List.of(
+          OF_PATIENT,
+          DATE,
+          TYPE,
+          token("subtype"),
+          token("action"),
+          token("outcome"),
+          token("altid"),
+          string("address"),
+          reference(
+              "entity",
+              "Patient",
+              "Device",
+              "DeviceUseStatement",
+              "Encounter",
+              "Flag",
+              "Group",
+              "Location",
+              "Observation",
+              "Procedure",
+              "Provenance",
+              "Specimen",
+              "AuditEvent"));
+
   private static final List<SearchParameter> OF_ALL = List.of(token(ID), date(LAST_UPDATED));
 
   /** A Group is made anew each time, so that it was never last updated. */
@@ -125,7 +151,8 @@ public final class SearchParameters {
       return OF_GROUP;
     }
     List<SearchParameter> all = new ArrayList<>(OF_ALL);
-    all.addAll(BY_TYPE.getOrDefault(type, List.of()));
+    all.addAll(
+        type.equals("AuditEvent") ? OF_AUDIT_EVENT : BY_TYPE.getOrDefault(type, List.of()));
     return all;
   }
 

@@ -2,6 +2,7 @@ package indwell.fhir.search;
 
 import indwell.fhir.term.Extensions;
 import java.util.List;
+import org.hl7.fhir.r4.model.AuditEvent;
 import org.hl7.fhir.r4.model.Device;
 import org.hl7.fhir.r4.model.DeviceUseStatement;
 import org.hl7.fhir.r4.model.Encounter;
@@ -46,6 +47,8 @@ public final class SearchValues {
       read(provenance, values);
     } else if (resource instanceof Flag flag) {
       read(flag, values);
+    } else if (resource instanceof AuditEvent event) {
+      read(event, values);
     } else if (!(resource instanceof Patient)) {
       return List.of();
     }
@@ -110,6 +113,21 @@ public final class SearchValues {
   private static void read(Provenance provenance, ValueList values) {
     values.time("recorded", provenance.getRecordedElement()).time("when", provenance.getOccurred());
     provenance.getTarget().forEach(target -> values.reference("target", target));
+  }
+
+  private static void read(AuditEvent event, ValueList values) {
+    values
+        .time("date", event.getRecordedElement())
+        .coding("type", event.getType())
+        .code("action", event.getActionElement())
+        .code("outcome", event.getOutcomeElement());
+    event.getSubtype().forEach(subtype -> values.coding("subtype", subtype));
+    for (AuditEvent.AuditEventAgentComponent agent : event.getAgent()) {
+      values
+          .identity("altid", agent.getAltId())
+          .text("address", agent.getNetwork().getAddress());
+    }
+    event.getEntity().forEach(entity -> values.reference("entity", entity.getWhat()));
   }
 
   private static void read(Flag flag, ValueList values) {

@@ -55,6 +55,14 @@ final class ValueList {
     return this;
   }
 
+  /** A name that is compared as it is written. */
+  ValueList identity(String parameter, @Nullable String text) {
+    if (text != null) {
+      values.add(new Coded(parameter, "", text));
+    }
+    return this;
+  }
+
   ValueList text(String parameter, @Nullable String text) {
     if (text != null) {
       values.add(new Coded(parameter, "", text.toLowerCase(Locale.ROOT)));

@@ -30,6 +30,8 @@ public final class Profiles {
 
   public static final String WARD_GROUP = own("catheter-ward-group");
 
+  public static final String AUDIT_EVENT = own("catheter-audit-event");
+
   private Profiles() {}
 
   private static String own(String id) {

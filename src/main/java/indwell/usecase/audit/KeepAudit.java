@@ -1,54 +1,63 @@
 package indwell.usecase.audit;
 
 import indwell.port.AuditEntry;
-import indwell.port.AuditLog;
+import indwell.port.ClinicalStore;
 import indwell.port.StoreUnavailable;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 
 /**
- * Keeps the rows of what was read, many in one write: a row waits for as long as the write before
- * it takes. What does not fit is not taken, and whoever asked has to be turned away then, for an
- * access that leaves no trace is not granted.
+ * Keeps the rows of what was read or refused, many in one write: a row waits for as long as the
+ * write before it takes. While too many wait nobody is let in, for an access that leaves no trace
+ * is not granted; what was let in before that still finds room.
  */
-public final class KeepAudit implements AutoCloseable {
+public final class KeepAudit implements AuditTrail, AutoCloseable {
   private static final Logger LOG = System.getLogger(KeepAudit.class.getName());
 
   /** Rows of one write. */
   static final int MOST_AT_ONCE = 500;
 
-  /** Rows that may wait. */
+  /** Rows that may wait before nobody is let in. */
   public static final int MOST_WAITING = 10_000;
 
   private static final long PAUSE_MILLIS = 500;
   private static final long LOOK_MILLIS = 100;
   private static final long CLOSE_MILLIS = 10_000;
 
-  private final AuditLog log;
-  private final BlockingQueue<AuditEntry> waiting;
+  private final ClinicalStore store;
+  private final int mostWaiting;
+  private final BlockingQueue<AuditEntry> waiting = new LinkedBlockingQueue<>();
   private final Thread writer = new Thread(this::run, "indwell-audit");
   private volatile boolean closing;
 
   /** Begins at once on a thread of its own. */
-  public KeepAudit(AuditLog log) {
-    this(log, MOST_WAITING);
+  public KeepAudit(ClinicalStore store) {
+    this(store, MOST_WAITING);
   }
 
-  KeepAudit(AuditLog log, int mostWaiting) {
-    this.log = log;
-    this.waiting = new ArrayBlockingQueue<>(mostWaiting);
+  /**
+   * @param mostWaiting rows that may wait before nobody is let in
+   */
+  public KeepAudit(ClinicalStore store, int mostWaiting) {
+    this.store = store;
+    this.mostWaiting = mostWaiting;
     writer.setDaemon(true);
     writer.start();
   }
 
-  /** Takes a row that will be written soon; false, with nothing taken, when too many wait. */
-  public boolean add(AuditEntry entry) {
-    return !closing && waiting.offer(entry);
+  @Override
+  public boolean hasRoom() {
+    return waiting.size() < mostWaiting;
+  }
+
+  @Override
+  public void add(AuditEntry entry) {
+    waiting.add(entry);
   }
 
   private void run() {
@@ -59,16 +68,16 @@ public final class KeepAudit implements AutoCloseable {
           fill(batch);
         }
         if (!batch.isEmpty()) {
-          log.append(batch);
+          write(batch);
           batch.clear();
-        }
-      } catch (StoreUnavailable away) {
-        LOG.log(Level.WARNING, "The audit trail cannot be written: the store is away");
-        if (closing || !pause()) {
-          return;
         }
       } catch (InterruptedException e) {
         return;
+      } catch (RuntimeException notWritten) {
+        tell(notWritten);
+        if (closing || !pause()) {
+          return;
+        }
       }
     }
   }
@@ -81,6 +90,24 @@ public final class KeepAudit implements AutoCloseable {
     }
   }
 
+  private void write(List<AuditEntry> batch) {
+    store.write(
+        tx -> {
+          tx.audit(batch);
+          return true;
+        });
+  }
+
+  /** Without the message, which could quote a row. */
+  private static void tell(RuntimeException notWritten) {
+    LOG.log(
+        Level.WARNING,
+        "The audit trail cannot be written now: {0}",
+        notWritten instanceof StoreUnavailable
+            ? "the store is away"
+            : notWritten.getClass().getSimpleName());
+  }
+
   private static boolean pause() {
     try {
       TimeUnit.MILLISECONDS.sleep(PAUSE_MILLIS);
@@ -90,7 +117,7 @@ public final class KeepAudit implements AutoCloseable {
     }
   }
 
-  /** Takes nothing more, and writes what waits. */
+  /** Writes what waits; what comes after this is not written. */
   @Override
   public void close() {
     closing = true;

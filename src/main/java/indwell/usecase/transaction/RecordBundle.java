@@ -2,6 +2,7 @@ package indwell.usecase.transaction;
 
 import indwell.domain.event.EventKey;
 import indwell.fhir.map.MappingContext;
+import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ProfileValidator;
@@ -60,12 +61,17 @@ public final class RecordBundle {
    *
    * @param base absolute URL of the FHIR interface as the caller knows it
    * @param now the time of receipt
+   * @param origin who sent them, for the audit trail
    * @param reads reads the state that the entries leave, within the same transaction; what it
    *     throws ends the transaction
    * @throws Refused when one of them cannot be taken; nothing is written then
    */
   public <T> Result<T> take(
-      List<Entry> entries, String base, Instant now, Function<Reading, T> reads) {
+      List<Entry> entries,
+      String base,
+      Instant now,
+      Origin origin,
+      Function<Reading, T> reads) {
     Prepared prepared =
         store.read(state -> new Preparation(validator, base).prepare(entries, state));
     Instant received = now.truncatedTo(ChronoUnit.MILLIS);
@@ -77,6 +83,7 @@ public final class RecordBundle {
               BundleWrite write =
                   new BundleWrite(tx, ownResources, context, tx.time(received), prepared, further);
               List<Answer> answers = write.run();
+              tx.audit(BundleRows.of(tx, prepared, answers, origin, received));
               return new Result<>(answers, reads.apply(tx));
             });
       } catch (MoreEvents more) {

@@ -65,7 +65,9 @@ public class CrossOrigin {
     } else if (origins.has(origin.get()) && forPrograms(request)) {
       allow(context, origin.get());
     } else if (forPrograms(request) && !READING.contains(request.method().name())) {
-      new Exchange(vertx, request).send(DenialAnswers.at(request.path(), notListed(origin.get())));
+      Denial denial = notListed(origin.get());
+      Visit.of(context).refused(denial.issue().code());
+      new Exchange(vertx, request).send(DenialAnswers.at(request.path(), denial));
     } else {
       // Without a header of permission the browser keeps the answer from the page.
       context.next();

@@ -33,7 +33,7 @@ public final class DenialAnswers {
               Buffer.buffer(FhirJson.encode(Outcomes.of(List.of(issue)))));
       case EVENTS -> json(denial.status(), EventResultJson.object(result(denial)));
       case SURVEILLANCE, PUBLISHING ->
-          json(denial.status(), FactsResultJson.object(FactsResult.refused(List.of(issue))));
+          json(denial.status(), FactsResultJson.object(facts(denial)));
       case OPEN, METRICS, PAGES ->
           HttpAnswer.of(
               denial.status(),
@@ -47,6 +47,12 @@ public final class DenialAnswers {
     return denial.status() == 503 || denial.status() == 408
         ? EventResult.failed(denial.issue())
         : EventResult.refused(denial.issue());
+  }
+
+  private static FactsResult facts(Denial denial) {
+    return denial.status() == 503 || denial.status() == 408
+        ? FactsResult.failed(denial.issue())
+        : FactsResult.refused(List.of(denial.issue()));
   }
 
   private static HttpAnswer json(int status, byte[] body) {

@@ -35,7 +35,7 @@ import java.util.concurrent.RejectedExecutionException;
 @ApplicationScoped
 public class Gate {
   /** Before every other route. */
-  private static final int FIRST = -1_000_000;
+  static final int FIRST = -1_000_000;
 
   private static final int WORKERS = 2;
   private static final long STOP_MILLIS = 1_000;
@@ -106,6 +106,7 @@ public class Gate {
     } else if (verdict instanceof Verdict.Unknown
         && people.isPresent()
         && request.method().equals(HttpMethod.GET)) {
+      Visit.of(context).refused(Denial.of(verdict).orElseThrow().issue().code());
       context
           .response()
           .setStatusCode(303)
@@ -209,6 +210,7 @@ public class Gate {
 
   private void deny(RoutingContext context, Denial denial) {
     HttpServerRequest request = context.request();
+    Visit.of(context).refused(denial.issue().code());
     new Exchange(vertx, request).send(DenialAnswers.at(request.path(), denial));
   }
 

@@ -61,7 +61,7 @@ public class LoginPages {
 
   private void register(Router router, People people) {
     router.get(LOGIN).handler(context -> work(context, request -> login(request, people)));
-    router.get(BACK).handler(context -> work(context, request -> back(request, people)));
+    router.get(BACK).handler(context -> work(context, request -> back(context, people)));
     router.post(LOGOUT).handler(context -> work(context, request -> logout(request, people)));
   }
 
@@ -112,7 +112,9 @@ public class LoginPages {
     return own ? to : "/";
   }
 
-  private HttpAnswer back(HttpServerRequest request, People people) {
+  private HttpAnswer back(RoutingContext context, People people) {
+    HttpServerRequest request = context.request();
+    Visit.of(context).refused(IssueCode.LOGIN_FAILED);
     Instant now = clock.instant();
     Optional<Begun> begun =
         Cookies.of(request, Cookies.LOGIN).flatMap(name -> people.sessions().take(name, now));
@@ -126,7 +128,11 @@ public class LoginPages {
     Logins logins = people.logins();
     return logins
         .finish(code, begun.get().attempt(), people.base(request) + BACK, now)
-        .map(person -> in(request, people, person, begun.get().to(), now))
+        .map(
+            person -> {
+              Visit.of(context).letIn(person);
+              return in(request, people, person, begun.get().to(), now);
+            })
         .orElseGet(() -> failed("the issuer did not vouch for anybody"));
   }
 

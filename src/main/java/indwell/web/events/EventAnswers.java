@@ -58,6 +58,14 @@ final class EventAnswers {
         "The service is stopping; expected the request again when it is back.");
   }
 
+  static HttpAnswer notAudited() {
+    return failed(
+        503,
+        IssueCode.AUDIT_FULL,
+        "The audit trail cannot be written and nothing is done without it; expected the event"
+            + " again later.");
+  }
+
   static HttpAnswer fault(long number) {
     return failed(
         500, IssueCode.INTERNAL, "The service failed; its log has this as fault " + number + ".");

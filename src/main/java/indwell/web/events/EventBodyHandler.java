@@ -17,9 +17,9 @@ import java.util.stream.IntStream;
 
 /** Answers a body that is one event or an array of them; waits for the store. */
 final class EventBodyHandler {
-  private final Recorder recorder;
+  private final AuditedRecorder recorder;
 
-  EventBodyHandler(Recorder recorder) {
+  EventBodyHandler(AuditedRecorder recorder) {
     this.recorder = recorder;
   }
 
@@ -32,7 +32,7 @@ final class EventBodyHandler {
       return batch(batch.readings(), now);
     }
     if (body instanceof EventBody.Single single) {
-      EventResult result = recorder.record(single.reading(), now);
+      EventResult result = recorder.record(List.of(recorder.received(single.reading(), now))).get(0);
       return EventAnswers.of(result.status(), result);
     }
     EventBody.Rejected rejected = (EventBody.Rejected) body;
@@ -59,9 +59,9 @@ final class EventBodyHandler {
     return array(results);
   }
 
-  private static List<Received> part(List<Reading> readings, int from, Instant now) {
+  private List<Received> part(List<Reading> readings, int from, Instant now) {
     return readings.subList(from, Math.min(from + Recorder.MOST, readings.size())).stream()
-        .map(reading -> new Received(reading, now))
+        .map(reading -> recorder.received(reading, now))
         .toList();
   }
 

@@ -1,6 +1,5 @@
 package indwell.web.events;
 
-import indwell.access.Caller;
 import indwell.access.Need;
 import indwell.access.OwnScope;
 import indwell.intake.EventBodies;
@@ -13,6 +12,7 @@ import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
 import indwell.web.Workers;
 import indwell.web.access.Denial;
+import indwell.web.access.Visit;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpMethod;
 import io.vertx.core.http.HttpServerRequest;
@@ -37,7 +37,6 @@ public final class EventIntake {
 
   private final Vertx vertx;
   private final Recorder recorder;
-  private final EventBodyHandler bodies;
   private final Clock clock;
   private final EventLimits limits;
   private final Path spoolDirectory;
@@ -53,7 +52,6 @@ public final class EventIntake {
       Vertx vertx, Recorder recorder, Clock clock, EventLimits limits, Path spoolDirectory) {
     this.vertx = vertx;
     this.recorder = recorder;
-    this.bodies = new EventBodyHandler(recorder);
     this.clock = clock;
     this.limits = limits;
     this.spoolDirectory = spoolDirectory;
@@ -62,20 +60,24 @@ public final class EventIntake {
   }
 
   /** Takes a request; on the event loop, before anything of its body has been read. */
-  public void handle(HttpServerRequest request, Caller caller) {
+  public void handle(HttpServerRequest request, Visit visit) {
     Exchange exchange = new Exchange(vertx, request);
     if (!request.method().equals(HttpMethod.POST)) {
       exchange.send(EventAnswers.method(request.method().name()));
     } else if (stopping) {
       exchange.send(EventAnswers.stopping());
     } else {
-      Denial.of(caller.decide(NEEDS))
+      Denial.of(visit.caller().decide(NEEDS))
           .ifPresentOrElse(
-              denial -> exchange.send(EventAnswers.denied(denial)), () -> handlePost(exchange));
+              denial -> {
+                visit.refused(denial.issue().code());
+                exchange.send(EventAnswers.denied(denial));
+              },
+              () -> handlePost(exchange, visit));
     }
   }
 
-  private void handlePost(Exchange exchange) {
+  private void handlePost(Exchange exchange, Visit visit) {
     Optional<String> encoding = exchange.header("Content-Encoding");
     Optional<String> contentType = exchange.header("Content-Type");
     Optional<EventMediaType> type = EventMediaType.of(contentType);
@@ -84,13 +86,13 @@ public final class EventIntake {
     } else if (type.isEmpty()) {
       exchange.send(EventAnswers.mediaType(contentType));
     } else if (type.get() == EventMediaType.NDJSON) {
-      stream(exchange);
+      stream(exchange, visit);
     } else {
-      body(exchange);
+      body(exchange, visit);
     }
   }
 
-  private void stream(Exchange exchange) {
+  private void stream(Exchange exchange, Visit visit) {
     if (exchange.request().version() == HttpVersion.HTTP_1_0) {
       exchange.send(EventAnswers.version());
       return;
@@ -101,18 +103,24 @@ public final class EventIntake {
     }
     EventStream stream =
         new EventStream(
-            exchange, recorder, clock, workers, limits, spoolDirectory, streams::remove);
+            exchange,
+            new AuditedRecorder(recorder, visit),
+            clock,
+            workers,
+            limits,
+            spoolDirectory,
+            streams::remove);
     streams.add(stream);
     stream.start();
   }
 
-  private void body(Exchange exchange) {
+  private void body(Exchange exchange, Visit visit) {
     new BodyReader(
             vertx,
             exchange,
             EventBodies.MAX_ARRAY_BYTES,
             budget,
-            body -> work(exchange, body),
+            body -> work(exchange, visit, body),
             refusal -> exchange.send(answerTo(refusal)))
         .start();
   }
@@ -125,12 +133,12 @@ public final class EventIntake {
     };
   }
 
-  private void work(Exchange exchange, Body body) {
+  private void work(Exchange exchange, Visit visit, Body body) {
     try {
       workers.execute(
           () -> {
             try {
-              exchange.sendFromWorker(answer(body));
+              exchange.sendFromWorker(answer(visit, body));
             } finally {
               body.release().run();
             }
@@ -141,9 +149,10 @@ public final class EventIntake {
     }
   }
 
-  private HttpAnswer answer(Body body) {
+  private HttpAnswer answer(Visit visit, Body body) {
     try {
-      return bodies.answer(body.bytes().getBytes(), clock.instant());
+      AuditedRecorder recording = new AuditedRecorder(recorder, visit);
+      return new EventBodyHandler(recording).answer(body.bytes().getBytes(), clock.instant());
     } catch (RuntimeException e) {
       return EventAnswers.fault(FaultLog.write("POST /events", e));
     }

@@ -1,7 +1,7 @@
 package indwell.web.events;
 
 import indwell.usecase.SharedCommits;
-import indwell.web.access.Callers;
+import indwell.web.access.Visit;
 import io.quarkus.runtime.ShutdownDelayInitiatedEvent;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
@@ -31,7 +31,7 @@ public class EventRoutes {
   void register(@Observes Router router) {
     router
         .route("/events")
-        .handler(context -> intake.handle(context.request(), Callers.of(context)));
+        .handler(context -> intake.handle(context.request(), Visit.of(context)));
   }
 
   /** Streams need not end by themselves, so that they are ended where a stop waits for others. */

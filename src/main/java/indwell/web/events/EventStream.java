@@ -26,7 +26,7 @@ import java.util.function.Consumer;
  */
 final class EventStream {
   private final Exchange exchange;
-  private final Recorder recorder;
+  private final AuditedRecorder recorder;
   private final Clock clock;
   private final Executor workers;
   private final Consumer<EventStream> released;
@@ -47,7 +47,7 @@ final class EventStream {
    */
   EventStream(
       Exchange exchange,
-      Recorder recorder,
+      AuditedRecorder recorder,
       Clock clock,
       Executor workers,
       EventLimits limits,
@@ -67,6 +67,7 @@ final class EventStream {
   /** Begins to read; on the event loop. */
   void start() {
     HttpServerRequest request = exchange.request();
+    recorder.begin();
     request.response().closeHandler(ignored -> release());
     request.response().endHandler(ignored -> release());
     request.exceptionHandler(ignored -> breakOff());
@@ -112,6 +113,7 @@ final class EventStream {
   private void release() {
     if (!over) {
       over = true;
+      recorder.end(clock.instant());
       pump.stop();
       queue.drop();
       closeSpool();
@@ -159,6 +161,10 @@ final class EventStream {
       pump.cut(EventAnswers.stopping());
       return false;
     }
+    if (!recorder.hasRoom()) {
+      pump.cut(EventAnswers.notAudited());
+      return false;
+    }
     List<Line> lines = queue.take(Recorder.MOST);
     if (lines.isEmpty()) {
       if (queue.finished()) {
@@ -184,7 +190,7 @@ final class EventStream {
 
   private boolean answer(List<Line> lines) {
     Instant now = clock.instant();
-    List<Received> events = lines.stream().map(line -> new Received(read(line, now), now)).toList();
+    List<Received> events = lines.stream().map(line -> recorder.received(read(line, now), now)).toList();
     for (EventResult result : recorder.record(events)) {
       if (EventBodyHandler.turnsAway(result)) {
         pump.cut(EventAnswers.of(result.status(), result));

@@ -1,9 +1,7 @@
 package indwell.web.events;
 
 import indwell.intake.EventResult;
-import indwell.intake.Reading;
 import indwell.usecase.Received;
-import java.time.Instant;
 import java.util.List;
 
 /**
@@ -21,9 +19,4 @@ public interface Recorder {
    * @return as many results, in the same order
    */
   List<EventResult> record(List<Received> events);
-
-  /** The same for one event. */
-  default EventResult record(Reading reading, Instant now) {
-    return record(List.of(new Received(reading, now))).get(0);
-  }
 }

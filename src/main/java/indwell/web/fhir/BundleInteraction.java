@@ -3,6 +3,7 @@ package indwell.web.fhir;
 import indwell.access.Need;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
+import indwell.port.AuditEntry;
 import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.StoreUnavailable;
@@ -12,6 +13,7 @@ import indwell.usecase.transaction.RecordBundle;
 import indwell.usecase.transaction.Refused;
 import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
+import indwell.web.access.Visit;
 import indwell.web.fhir.BundleReader.Sent;
 import io.vertx.core.buffer.Buffer;
 import java.util.ArrayList;
@@ -73,6 +75,9 @@ final class BundleInteraction implements Interaction {
         bundle.type().equals("transaction")
             ? transaction(request, bundle.entries())
             : batch(request, bundle.entries());
+    if (!answers.isEmpty()) {
+      request.visit().written();
+    }
     return FhirAnswers.json(request, response(bundle.type(), answers));
   }
 
@@ -86,7 +91,12 @@ final class BundleInteraction implements Interaction {
     try {
       RecordBundle.Result<List<EntryAnswer>> result =
           bundles.take(
-              changes, request.base(), request.now(), state -> read(state, request, reads));
+              changes,
+              request.base(),
+              request.now(),
+              request.visit().origin(),
+              state -> read(state, request, reads));
+      tell(request, reads, result.read());
       return Stream.concat(
               result.answers().stream().map(one -> EntryAnswer.of(one, request.base())),
               result.read().stream())
@@ -94,6 +104,13 @@ final class BundleInteraction implements Interaction {
           .toList();
     } catch (Refused refused) {
       throw new FhirRefusal(refused.status(), refused.issues());
+    }
+  }
+
+  private void tell(FhirRequest request, List<BundleEntry> reads, List<EntryAnswer> answers) {
+    EntryReads told = new EntryReads(others, request);
+    for (int i = 0; i < reads.size(); i++) {
+      told.tell(reads.get(i), answers.get(i).status());
     }
   }
 
@@ -105,13 +122,14 @@ final class BundleInteraction implements Interaction {
   }
 
   private List<EntryAnswer> batch(FhirRequest request, List<BundleEntry> entries) {
+    request.visit().did(AuditEntry.Interaction.BATCH);
     EntryReads reads = new EntryReads(others, request);
     List<EntryAnswer> answers = new ArrayList<>();
     for (BundleEntry entry : entries) {
       answers.add(
           entry.reads()
               ? EntryAnswer.of(entry.index(), reads.answer(entry))
-              : change(request, entry));
+              : told(request, entry, change(request, entry)));
     }
     return answers;
   }
@@ -124,7 +142,12 @@ final class BundleInteraction implements Interaction {
     try {
       requireChange(request, entry);
       RecordBundle.Result<String> result =
-          bundles.take(List.of(entry.change()), request.base(), request.now(), state -> "");
+          bundles.take(
+              List.of(entry.change()),
+              request.base(),
+              request.now(),
+              request.visit().origin(),
+              state -> "");
       return EntryAnswer.of(result.answers().get(0), request.base());
     } catch (Refused refused) {
       return EntryAnswer.of(entry.index(), refused.status(), refused.issues());
@@ -141,6 +164,19 @@ final class BundleInteraction implements Interaction {
           IssueCode.INTERNAL,
           "The service failed; its log has this as fault " + number + ".");
     }
+  }
+
+  /** What was done has its row already. */
+  private static EntryAnswer told(FhirRequest request, BundleEntry entry, EntryAnswer answer) {
+    if (answer.status() >= 400) {
+      String path = entry.url().split("[?]", 2)[0];
+      Visit part = request.visit().part(entry.method(), "/fhir/" + path, List.of());
+      if (answer.status() == 401 || answer.status() == 403) {
+        part.refused(IssueCode.SCOPE_MISSING);
+      }
+      part.end(answer.status(), request.now());
+    }
+    return answer;
   }
 
   private static EntryAnswer failed(

@@ -77,10 +77,10 @@ final class Capabilities {
         : ResourceVersionPolicy.VERSIONED;
   }
 
-  /** A Group is always of now; of a Flag it is known when it last changed. */
+  /** A Group is always of now; of a Flag and an AuditEvent it is known when it last changed. */
   private static ConditionalReadStatus conditionalRead(String type) {
     return switch (type) {
-      case "Flag" -> ConditionalReadStatus.MODIFIEDSINCE;
+      case "Flag", "AuditEvent" -> ConditionalReadStatus.MODIFIEDSINCE;
       case "Group" -> ConditionalReadStatus.NOTSUPPORTED;
       default -> ConditionalReadStatus.FULLSUPPORT;
     };

@@ -78,7 +78,16 @@ final class ChangeInteraction implements Interaction {
             body);
     try {
       Answer answer =
-          bundles.take(List.of(entry), request.base(), request.now(), state -> "").answers().get(0);
+          bundles
+              .take(
+                  List.of(entry),
+                  request.base(),
+                  request.now(),
+                  request.visit().origin(),
+                  state -> "")
+              .answers()
+              .get(0);
+      request.visit().written();
       return answer
           .resource()
           .map(stored -> kept(request, answer.status(), stored))

@@ -14,6 +14,7 @@ record CurrentResources(ReadResources stored, PatientFlags flags) {
   Optional<StoredResource> read(FhirRequest request) {
     return switch (request.type()) {
       case "Flag" -> flags.read(request.id(), request.now()).map(FlagResource::asStored);
+      case "AuditEvent" -> stored.audited(request.id());
       case "Group" -> stored.group(request.id(), request.now());
       default -> stored.read(new ResourceKey(request.type(), request.id()));
     };

@@ -71,7 +71,11 @@ final class DescribeWardInteraction implements Interaction {
     }
     Description asked =
         new Description(new Ward(request.id()), body.bytes(), ifVersion(request), restate(request));
-    return answer(request, wards.put(asked, request.now()));
+    Answer answer = wards.put(asked, request.now(), request.visit().origin());
+    if (answer instanceof Kept) {
+      request.visit().written();
+    }
+    return answer(request, answer);
   }
 
   private static HttpAnswer answer(FhirRequest request, Answer answer) {

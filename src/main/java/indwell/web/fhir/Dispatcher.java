@@ -50,6 +50,7 @@ final class Dispatcher {
       FhirAccess.require(request.caller(), interaction.needs(request));
       return interaction.answer(request);
     } catch (FhirRefusal refusal) {
+      refusal.reason().ifPresent(request.visit()::refused);
       return refusal.answer();
     } catch (StoreUnavailable away) {
       FaultLog.write("/fhir, the store being away", away);

@@ -24,7 +24,9 @@ final class EntryReads {
   /** The answer, an error included. */
   HttpAnswer answer(BundleEntry entry) {
     try {
-      HttpAnswer answer = find(request(entry));
+      FhirRequest request = request(entry);
+      HttpAnswer answer = find(request);
+      request.visit().end(answer.status(), outer.now());
       if (answer.file().isPresent()) {
         throw entry.refused("request.url", "A file is no resource; expected it asked for alone.");
       }
@@ -51,6 +53,7 @@ final class EntryReads {
               + Shown.text(entry.url())
               + " is not read within a transaction; expected a resource, its history or a search.");
     } catch (FhirRefusal refusal) {
+      refusal.reason().ifPresent(outer.visit()::refused);
       throw new FhirRefusal(
           refusal.status(),
           refusal.issues().stream()
@@ -63,6 +66,11 @@ final class EntryReads {
                           entry.at("request.url")))
               .toList());
     }
+  }
+
+  /** Tells the audit trail of an entry that was read within a transaction, once that has ended. */
+  void tell(BundleEntry entry, int status) {
+    request(entry).visit().end(status, outer.now());
   }
 
   private HttpAnswer find(FhirRequest request) {
@@ -78,10 +86,11 @@ final class EntryReads {
     int mark = below.indexOf('?');
     String query = mark < 0 ? "" : below.substring(mark + 1);
     List<Parameter> parameters = QueryText.parameters(query).orElseThrow(() -> undecodable(entry));
+    List<String> segments = path(entry, mark < 0 ? below : below.substring(0, mark));
     return new FhirRequest(
         "GET",
         outer.base(),
-        path(entry, mark < 0 ? below : below.substring(0, mark)),
+        segments,
         parameters,
         new Headers(
             outer.headers().prefer(),
@@ -92,7 +101,9 @@ final class EntryReads {
         Buffer.buffer(),
         Negotiation.FHIR_JSON,
         outer.now(),
-        outer.caller());
+        outer
+            .visit()
+            .part("GET", "/fhir/" + String.join("/", segments), QueryText.entries(parameters)));
   }
 
   private static List<String> path(BundleEntry entry, String path) {

@@ -1,6 +1,5 @@
 package indwell.web.fhir;
 
-import indwell.access.Caller;
 import indwell.domain.refusal.IssueCode;
 import indwell.web.BodyReader;
 import indwell.web.BodyReader.Body;
@@ -10,6 +9,7 @@ import indwell.web.Exchange;
 import indwell.web.HttpAnswer;
 import indwell.web.MediaType;
 import indwell.web.Workers;
+import indwell.web.access.Visit;
 import indwell.web.fhir.Dispatcher.Found;
 import indwell.web.fhir.Dispatcher.Missed;
 import indwell.web.fhir.FhirRequest.Headers;
@@ -56,18 +56,19 @@ public final class FhirEndpoint {
   }
 
   /** Takes a request; on the event loop, before anything of its body has been read. */
-  public void handle(HttpServerRequest request, Caller caller) {
+  public void handle(HttpServerRequest request, Visit visit) {
     Exchange exchange = new Exchange(vertx, request);
     try {
-      route(exchange, caller);
+      route(exchange, visit);
     } catch (FhirRefusal refusal) {
+      refusal.reason().ifPresent(visit::refused);
       exchange.send(refusal.answer());
     } catch (RuntimeException fault) {
       exchange.send(Dispatcher.fault(fault));
     }
   }
 
-  private void route(Exchange exchange, Caller caller) {
+  private void route(Exchange exchange, Visit visit) {
     if (stopping) {
       throw stopping();
     }
@@ -80,9 +81,9 @@ public final class FhirEndpoint {
       return;
     }
     Interaction interaction = ((Found) target).interaction();
-    FhirRequest decoded = decode(exchange, method, path, interaction, caller);
+    FhirRequest decoded = decode(exchange, method, path, interaction, visit);
     // Before anything of a body is read.
-    FhirAccess.require(caller, interaction.needs(decoded));
+    FhirAccess.require(visit.caller(), interaction.needs(decoded));
     if (method.equals("POST") || method.equals("PUT")) {
       Optional<String> type =
           exchange.header("Content-Type").flatMap(MediaType::parse).map(MediaType::toString);
@@ -112,7 +113,7 @@ public final class FhirEndpoint {
   }
 
   private FhirRequest decode(
-      Exchange exchange, String method, List<String> path, Interaction interaction, Caller caller) {
+      Exchange exchange, String method, List<String> path, Interaction interaction, Visit visit) {
     String query = Optional.ofNullable(exchange.request().query()).orElse("");
     List<Parameter> all =
         QueryText.parameters(query).orElseThrow(() -> undecodable("query", query));
@@ -133,7 +134,7 @@ public final class FhirEndpoint {
         Negotiation.choose(accept(exchange), format, interaction.produces()),
         clock.instant(),
         origin(exchange.request()) + exchange.request().uri(),
-        caller);
+        visit);
   }
 
   private static Optional<String> accept(Exchange exchange) {

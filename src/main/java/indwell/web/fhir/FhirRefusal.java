@@ -54,6 +54,11 @@ final class FhirRefusal extends RuntimeException {
     return denial.isPresent();
   }
 
+  /** Why the caller was not let in; empty for what is no such thing. */
+  Optional<IssueCode> reason() {
+    return denial.map(one -> one.issue().code());
+  }
+
   /** The answer that it is. */
   HttpAnswer answer() {
     HttpAnswer answer = FhirAnswers.outcome(status, issues);

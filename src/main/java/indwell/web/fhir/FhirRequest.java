@@ -1,6 +1,7 @@
 package indwell.web.fhir;
 
 import indwell.access.Caller;
+import indwell.web.access.Visit;
 import indwell.web.fhir.QueryText.Parameter;
 import io.vertx.core.buffer.Buffer;
 import java.time.Instant;
@@ -21,7 +22,7 @@ import java.util.Optional;
  * @param format media type of the answer
  * @param now the service's clock, read once
  * @param url absolute URL as it was asked
- * @param caller who asks
+ * @param visit who asks, and what the audit trail is told of it
  */
 record FhirRequest(
     String method,
@@ -33,7 +34,7 @@ record FhirRequest(
     String format,
     Instant now,
     String url,
-    Caller caller) {
+    Visit visit) {
 
   /** A request that did not come by itself. */
   FhirRequest(
@@ -45,7 +46,7 @@ record FhirRequest(
       Buffer body,
       String format,
       Instant now,
-      Caller caller) {
+      Visit visit) {
     this(
         method,
         base,
@@ -56,7 +57,7 @@ record FhirRequest(
         format,
         now,
         base + "/" + String.join("/", path),
-        caller);
+        visit);
   }
 
   /** A search that is part of another request. */
@@ -78,7 +79,7 @@ record FhirRequest(
         Buffer.buffer(),
         Negotiation.FHIR_JSON,
         now,
-        caller);
+        Visit.by(caller));
   }
 
   /** Request headers that interactions look at. */
@@ -88,6 +89,11 @@ record FhirRequest(
       Optional<String> ifModifiedSince,
       Optional<String> ifMatch,
       Optional<String> ifNoneExist) {}
+
+  /** Who asks. */
+  Caller caller() {
+    return visit.caller();
+  }
 
   /** The first segment: the resource type where there is one. */
   String type() {
@@ -119,6 +125,6 @@ record FhirRequest(
 
   FhirRequest withBody(Buffer bytes) {
     return new FhirRequest(
-        method, base, path, parameters, headers, bytes, format, now, url, caller);
+        method, base, path, parameters, headers, bytes, format, now, url, visit);
   }
 }

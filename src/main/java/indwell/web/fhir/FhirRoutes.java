@@ -13,7 +13,7 @@ import indwell.usecase.SearchResources;
 import indwell.usecase.UnitReport;
 import indwell.usecase.export.Exports;
 import indwell.usecase.transaction.RecordBundle;
-import indwell.web.access.Callers;
+import indwell.web.access.Visit;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -68,10 +68,10 @@ public class FhirRoutes {
   void register(@Observes Router router) {
     router
         .route("/fhir")
-        .handler(context -> endpoint.handle(context.request(), Callers.of(context)));
+        .handler(context -> endpoint.handle(context.request(), Visit.of(context)));
     router
         .route("/fhir/*")
-        .handler(context -> endpoint.handle(context.request(), Callers.of(context)));
+        .handler(context -> endpoint.handle(context.request(), Visit.of(context)));
   }
 
   void stop(@Observes ShutdownEvent event) {

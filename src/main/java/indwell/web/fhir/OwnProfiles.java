@@ -36,6 +36,7 @@ final class OwnProfiles {
               Map.entry("Specimen", List.of(Profiles.SPECIMEN)),
               Map.entry("Provenance", List.of(Profiles.RECORD_PROVENANCE)),
               Map.entry("Flag", List.of(Profiles.FLAG)),
+              Map.entry("AuditEvent", List.of(Profiles.AUDIT_EVENT)),
               Map.entry("Group", List.of(Profiles.WARD_GROUP)),
               Map.entry("List", List.of(Profiles.COUNTED_PATIENTS)),
               Map.entry(

@@ -6,6 +6,7 @@ import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /** Reads and writes the percent-encoded parts of a URL (RFC 3986), strictly in UTF-8. */
@@ -16,6 +17,11 @@ final class QueryText {
 
   /** One parameter, decoded. */
   record Parameter(String name, String value) {}
+
+  /** The same as names and values. */
+  static List<Map.Entry<String, String>> entries(List<Parameter> parameters) {
+    return parameters.stream().map(one -> Map.entry(one.name(), one.value())).toList();
+  }
 
   /** The parameters of a query in their order; empty when one of them cannot be decoded. */
   static Optional<List<Parameter>> parameters(String query) {

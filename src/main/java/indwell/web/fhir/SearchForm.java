@@ -15,8 +15,8 @@ enum SearchForm {
   /** In the body, in the address, or in both; so that no log of addresses names a patient. */
   BODY("POST", "{type}/_search", "application/x-www-form-urlencoded");
 
-  /** Types that are worked out and not stored, and so have no versions. */
-  static final Set<String> WORKED_OUT = Set.of("Flag", "Group");
+  /** Types that are made when they are read, and so have no versions. */
+  static final Set<String> WORKED_OUT = Set.of("Flag", "Group", "AuditEvent");
 
   /** Every type that can be searched. */
   static final Set<String> TYPES = types();

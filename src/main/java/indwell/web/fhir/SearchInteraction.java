@@ -59,6 +59,9 @@ final class SearchInteraction implements Interaction {
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
+    if (form == SearchForm.BODY) {
+      request.visit().asked(QueryText.entries(form.parameters(request)));
+    }
     SearchQuery search = reading.read(request, form.parameters(request));
     FhirAccess.require(request.caller(), follows(search.results()));
     Found found =

@@ -54,7 +54,7 @@ record SearchQuery(
     for (Parameter one : given) {
       Optional<SearchParameter> selecting =
           SearchParameters.find(type, SearchTerm.nameIn(one.name()));
-      selecting.ifPresent(parameter -> selection.add(SearchTerm.of(parameter, one)));
+      selecting.ifPresent(parameter -> selection.add(term(type, parameter, one)));
       if (selecting.isPresent() || ResultParameters.NAMES.contains(one.name())) {
         used.add(one);
       } else {
@@ -66,6 +66,17 @@ record SearchQuery(
       throw OperationInput.unknown(ignored.get(0), names(type));
     }
     return of(request, ResultParameters.of(type, used), selection, used, ignored);
+  }
+
+  /** Everything but an AuditEvent has its patient always, where it has one at all. */
+  private static SearchTerm term(String type, SearchParameter parameter, Parameter given) {
+    SearchTerm term = SearchTerm.of(parameter, given);
+    if (type.equals("AuditEvent")
+        && term.name().equals(SearchParameters.PATIENT)
+        && term.modifier().filter("missing"::equals).isPresent()) {
+      throw term.unsupported("none");
+    }
+    return term;
   }
 
   private static SearchQuery of(

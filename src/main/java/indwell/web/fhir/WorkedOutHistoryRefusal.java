@@ -43,8 +43,11 @@ final class WorkedOutHistoryRefusal implements Interaction {
         IssueCode.NO_HISTORY,
         "",
         request.type()
-            + " has no history, because it is worked out from the events; expected a read or a"
-            + " search, or the history of the resources that it names.");
+            + " has no history, because it is "
+            + (request.type().equals("AuditEvent")
+                ? "never changed; expected a read or a search."
+                : "worked out from the events; expected a read or a search, or the history of the"
+                    + " resources that it names."));
   }
 
   /** What is refused is not described. */

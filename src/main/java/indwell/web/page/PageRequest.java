@@ -3,6 +3,7 @@ package indwell.web.page;
 import indwell.access.Caller;
 import indwell.domain.event.Ward;
 import indwell.domain.refusal.IssueCode;
+import indwell.web.access.Visit;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
@@ -18,7 +19,7 @@ import java.util.stream.Collectors;
  * @param form fields of the body; empty without one
  * @param cookies by name
  * @param origin what the browser says of where the request comes from
- * @param caller who asks
+ * @param visit who asks, and what the audit trail is told of it
  * @param now the service's clock when the request was taken
  */
 public record PageRequest(
@@ -29,13 +30,18 @@ public record PageRequest(
     Map<String, List<String>> form,
     Map<String, String> cookies,
     SameOrigin origin,
-    Caller caller,
+    Visit visit,
     Instant now) {
   public PageRequest {
     places = Map.copyOf(places);
     query = Map.copyOf(query);
     form = Map.copyOf(form);
     cookies = Map.copyOf(cookies);
+  }
+
+  /** Who asks. */
+  public Caller caller() {
+    return visit.caller();
   }
 
   /** The ward in the address; empty where the address is about the house. */

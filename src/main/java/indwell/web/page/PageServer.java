@@ -1,6 +1,5 @@
 package indwell.web.page;
 
-import indwell.access.Caller;
 import indwell.access.Need;
 import indwell.access.Role;
 import indwell.domain.refusal.IssueCode;
@@ -14,8 +13,8 @@ import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
 import indwell.web.MediaType;
 import indwell.web.Workers;
-import indwell.web.access.Callers;
 import indwell.web.access.Denial;
+import indwell.web.access.Visit;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Handler;
 import io.vertx.core.Vertx;
@@ -80,13 +79,14 @@ public class PageServer {
   private Handler<RoutingContext> reading(List<Need> needs, Page page) {
     return context -> {
       Exchange exchange = new Exchange(vertx, context.request());
-      Caller caller = Callers.of(context);
+      Visit visit = Visit.of(context);
       String method = context.request().method().name();
-      Optional<Denial> denial = Denial.of(caller.decide(needs));
+      Optional<Denial> denial = Denial.of(visit.caller().decide(needs));
       if (denial.isPresent()) {
+        visit.refused(denial.get().issue().code());
         exchange.send(error(PageRefusal.of(denial.get().issue())));
       } else if (method.equals("GET") || method.equals("HEAD")) {
-        work(exchange, caller, context.pathParams(), "", page);
+        work(exchange, visit, context.pathParams(), "", page);
       } else {
         refuse(exchange, method, "GET, HEAD");
       }
@@ -97,10 +97,11 @@ public class PageServer {
   public Handler<RoutingContext> taking(Page page) {
     return context -> {
       Exchange exchange = new Exchange(vertx, context.request());
-      Caller caller = Callers.of(context);
+      Visit visit = Visit.of(context);
       String method = context.request().method().name();
-      Optional<Denial> denial = Denial.of(caller.decide(RECORDING));
+      Optional<Denial> denial = Denial.of(visit.caller().decide(RECORDING));
       if (denial.isPresent()) {
+        visit.refused(denial.get().issue().code());
         exchange.send(error(PageRefusal.of(denial.get().issue())));
       } else if (!method.equals("POST")) {
         refuse(exchange, method, "POST");
@@ -116,7 +117,7 @@ public class PageServer {
                 exchange,
                 MOST_FORM_BYTES,
                 budget,
-                body -> work(exchange, caller, places, text(body), page),
+                body -> work(exchange, visit, places, text(body), page),
                 refusal -> exchange.send(error(refusalOf(refusal))))
             .start();
       }
@@ -164,7 +165,7 @@ public class PageServer {
   }
 
   private void work(
-      Exchange exchange, Caller caller, Map<String, String> places, String form, Page page) {
+      Exchange exchange, Visit visit, Map<String, String> places, String form, Page page) {
     HttpServerRequest http = exchange.request();
     String method = http.method().name();
     Map<String, String> where = Map.copyOf(places);
@@ -193,7 +194,7 @@ public class PageServer {
                                   FormText.read(form),
                                   cookies,
                                   origin,
-                                  caller,
+                                  visit,
                                   clock.instant())))));
     } catch (RejectedExecutionException stopping) {
       exchange.send(

@@ -1,12 +1,12 @@
 package indwell.web.publishing;
 
-import indwell.access.Caller;
 import indwell.access.Need;
 import indwell.access.OwnScope;
 import indwell.usecase.publish.Publishing;
 import indwell.web.Exchange;
 import indwell.web.Workers;
 import indwell.web.access.Denial;
+import indwell.web.access.Visit;
 import indwell.web.page.SameOrigin;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServerRequest;
@@ -31,11 +31,15 @@ public final class PublishingEndpoint {
   }
 
   /** Takes a request; on the event loop. */
-  public void handle(HttpServerRequest request, Caller caller) {
+  public void handle(HttpServerRequest request, Visit visit) {
     Exchange exchange = new Exchange(vertx, request);
-    Denial.of(caller.decide(NEEDS))
+    Denial.of(visit.caller().decide(NEEDS))
         .ifPresentOrElse(
-            denial -> exchange.send(PublishingAnswers.denied(denial)), () -> take(exchange));
+            denial -> {
+              visit.refused(denial.issue().code());
+              exchange.send(PublishingAnswers.denied(denial));
+            },
+            () -> take(exchange));
   }
 
   private void take(Exchange exchange) {

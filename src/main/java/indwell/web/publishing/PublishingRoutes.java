@@ -1,7 +1,7 @@
 package indwell.web.publishing;
 
 import indwell.usecase.publish.Publishing;
-import indwell.web.access.Callers;
+import indwell.web.access.Visit;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -22,10 +22,10 @@ public class PublishingRoutes {
   void register(@Observes Router router) {
     router
         .route("/publishing")
-        .handler(context -> endpoint.handle(context.request(), Callers.of(context)));
+        .handler(context -> endpoint.handle(context.request(), Visit.of(context)));
     router
         .route("/publishing/*")
-        .handler(context -> endpoint.handle(context.request(), Callers.of(context)));
+        .handler(context -> endpoint.handle(context.request(), Visit.of(context)));
   }
 
   void stop(@Observes ShutdownEvent event) {

@@ -1,5 +1,6 @@
 package indwell.web.surveillance;
 
+import indwell.fhir.map.ResourceId;
 import indwell.intake.CandidateAnswerJson;
 import indwell.intake.CandidateBodies;
 import indwell.intake.CandidateBody;
@@ -27,6 +28,7 @@ final class CandidatesHandler {
       return SurveillanceAnswers.refused(rejected.status(), rejected.issues());
     }
     CandidateBody.Accepted accepted = (CandidateBody.Accepted) body;
+    request.visit().about(ResourceId.patient(accepted.patient()).id());
     return candidates
         .of(accepted.patient(), accepted.question(), request.now())
         .fold(

@@ -1,6 +1,5 @@
 package indwell.web.surveillance;
 
-import indwell.access.Caller;
 import indwell.access.Need;
 import indwell.access.OwnScope;
 import indwell.intake.CandidateBodies;
@@ -12,6 +11,7 @@ import indwell.web.ByteBudget;
 import indwell.web.Exchange;
 import indwell.web.Workers;
 import indwell.web.access.Denial;
+import indwell.web.access.Visit;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServerRequest;
 import java.time.Clock;
@@ -45,11 +45,15 @@ public final class SurveillanceEndpoint {
   }
 
   /** Takes a request; on the event loop, before anything of its body has been read. */
-  public void handle(HttpServerRequest request, Caller caller) {
+  public void handle(HttpServerRequest request, Visit visit) {
     Exchange exchange = new Exchange(vertx, request);
-    Denial.of(caller.decide(needs(request)))
+    Denial.of(visit.caller().decide(needs(request)))
         .ifPresentOrElse(
-            denial -> exchange.send(SurveillanceAnswers.denied(denial)), () -> take(exchange));
+            denial -> {
+              visit.refused(denial.issue().code());
+              exchange.send(SurveillanceAnswers.denied(denial));
+            },
+            () -> take(exchange, visit));
   }
 
   /** A question about candidates is posted, and writes nothing. */
@@ -59,7 +63,7 @@ public final class SurveillanceEndpoint {
     return List.of(Need.of(reads ? OwnScope.SURVEILLANCE_READ : OwnScope.SURVEILLANCE_WRITE));
   }
 
-  private void take(Exchange exchange) {
+  private void take(Exchange exchange, Visit visit) {
     HttpServerRequest request = exchange.request();
     if (stopping) {
       exchange.send(SurveillanceAnswers.stopping());
@@ -72,11 +76,11 @@ public final class SurveillanceEndpoint {
               exchange,
               most,
               budget,
-              body -> work(exchange, body.bytes().getBytes(), body.release()),
+              body -> work(exchange, visit, body.bytes().getBytes(), body.release()),
               refusal -> exchange.send(SurveillanceAnswers.of(refusal, most)))
           .start();
     } else {
-      work(exchange, new byte[0], () -> {});
+      work(exchange, visit, new byte[0], () -> {});
     }
   }
 
@@ -91,8 +95,8 @@ public final class SurveillanceEndpoint {
         .isPresent();
   }
 
-  private void work(Exchange exchange, byte[] body, Runnable release) {
-    SurveillanceRequest request = decode(exchange, body);
+  private void work(Exchange exchange, Visit visit, byte[] body, Runnable release) {
+    SurveillanceRequest request = decode(exchange, visit, body);
     try {
       workers.execute(
           () -> {
@@ -108,7 +112,7 @@ public final class SurveillanceEndpoint {
     }
   }
 
-  private SurveillanceRequest decode(Exchange exchange, byte[] body) {
+  private SurveillanceRequest decode(Exchange exchange, Visit visit, byte[] body) {
     HttpServerRequest request = exchange.request();
     String method = request.method().name().equals("HEAD") ? "GET" : request.method().name();
     String below = request.path().substring(PATH.length());
@@ -122,7 +126,8 @@ public final class SurveillanceEndpoint {
         exchange.header("Content-Type"),
         exchange.header("If-Match"),
         body,
-        clock.instant());
+        clock.instant(),
+        visit);
   }
 
   /** Takes nothing more and finishes what is in work. */

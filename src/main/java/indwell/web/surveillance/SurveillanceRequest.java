@@ -1,6 +1,7 @@
 package indwell.web.surveillance;
 
 import indwell.web.MediaType;
+import indwell.web.access.Visit;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -14,6 +15,7 @@ import java.util.Optional;
  * @param ifMatch as it was sent
  * @param body empty unless the method has one
  * @param now the service's clock, read once
+ * @param visit what the audit trail is told of it
  */
 // The bytes are never compared or printed.
 @SuppressWarnings("ArrayRecordComponent")
@@ -23,7 +25,8 @@ record SurveillanceRequest(
     Optional<String> contentType,
     Optional<String> ifMatch,
     byte[] body,
-    Instant now) {
+    Instant now,
+    Visit visit) {
 
   /** Whether the body was sent as that media type. */
   boolean sentAs(String type) {

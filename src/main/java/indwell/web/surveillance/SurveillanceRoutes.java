@@ -2,7 +2,7 @@ package indwell.web.surveillance;
 
 import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
-import indwell.web.access.Callers;
+import indwell.web.access.Visit;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.ext.web.Router;
@@ -24,10 +24,10 @@ public class SurveillanceRoutes {
   void register(@Observes Router router) {
     router
         .route("/surveillance")
-        .handler(context -> endpoint.handle(context.request(), Callers.of(context)));
+        .handler(context -> endpoint.handle(context.request(), Visit.of(context)));
     router
         .route("/surveillance/*")
-        .handler(context -> endpoint.handle(context.request(), Callers.of(context)));
+        .handler(context -> endpoint.handle(context.request(), Visit.of(context)));
   }
 
   void stop(@Observes ShutdownEvent event) {

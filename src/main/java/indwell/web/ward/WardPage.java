@@ -159,7 +159,7 @@ public class WardPage {
   private HttpAnswer enter(PageRequest request) {
     Form form = forms.entry(request);
     BoardFilter filter = BoardFilter.of(request);
-    Entered entered = answered(bedside.enter(form, request.now()));
+    Entered entered = answered(bedside.enter(form, request.now(), request.visit().origin()));
     String anchor =
         entered
             .event()
@@ -173,7 +173,8 @@ public class WardPage {
     browsers.taken(request, EntryForms.aboutEntry(eventId));
     BoardFilter filter = BoardFilter.of(request);
     BusinessId recorder = recorders.of(request).orElseThrow(EntryForms::nobody);
-    return backTo(filter, answered(bedside.takeBack(eventId, recorder, request.now())), "");
+    return backTo(filter, answered(
+            bedside.takeBack(eventId, recorder, request.now(), request.visit().origin())), "");
   }
 
   private static HttpAnswer backTo(BoardFilter filter, Entered entered, String anchor) {

@@ -5,13 +5,17 @@ CREATE TABLE audit (
   kind        ${text}  NOT NULL,
   client      ${text}  NOT NULL,
   person      ${text}  NOT NULL,
+  roles       ${text}  NOT NULL,
   address     ${text}  NOT NULL,
-  action      ${text}  NOT NULL,
   interaction ${text}  NOT NULL,
+  place       ${text}  NOT NULL,
   entity      ${text}  NOT NULL,
   patient     ${text}  NOT NULL,
-  status      INTEGER  NOT NULL
+  query       ${text}  NOT NULL,
+  status      INTEGER  NOT NULL,
+  reason      ${text}  NOT NULL,
+  outcome     ${text}  NOT NULL
 );
-CREATE INDEX audit_at ON audit (at);
+CREATE INDEX audit_at ON audit (at, number);
 CREATE INDEX audit_patient ON audit (patient, number);
 CREATE INDEX audit_entity ON audit (entity, number);

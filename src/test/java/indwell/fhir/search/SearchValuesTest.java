@@ -137,6 +137,8 @@ class SearchValuesTest {
       return Stream.of(from + ".." + to);
     } else if (found instanceof BaseDateTimeType time) {
       return Stream.of(first(time) + ".." + last(time));
+    } else if (kind == Kind.TOKEN) {
+      return Stream.of("|" + ((PrimitiveType<?>) found).getValueAsString());
     } else if (kind == Kind.STRING) {
       return Stream.of(
           "|" + ((PrimitiveType<?>) found).getValueAsString().toLowerCase(Locale.ROOT));

@@ -3,67 +3,72 @@ package indwell.usecase.audit;
 import static net.javacrumbs.jsonunit.assertj.JsonAssertions.assertThatJson;
 import static org.assertj.core.api.Assertions.assertThat;
 
-import indwell.adapter.store.memory.MemoryAuditLog;
 import indwell.fhir.map.FhirJson;
+import indwell.fhir.search.SearchValue;
+import indwell.fhir.search.SearchValues;
 import indwell.port.AuditEntry;
-import indwell.port.AuditEntry.Action;
 import indwell.port.AuditEntry.Agent;
+import indwell.port.AuditEntry.Interaction;
 import indwell.port.AuditEntry.Kind;
-import indwell.port.AuditLog;
-import indwell.port.StoreUnavailable;
+import indwell.port.AuditEntry.Origin;
+import indwell.port.Audited;
 import java.time.Instant;
-import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.CountDownLatch;
+import java.util.Set;
+import org.hl7.fhir.r4.model.AuditEvent;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class AuditEventsTest {
-  private static final AuditLog.Question ALL =
-      new AuditLog.Question(
-          Optional.empty(),
-          Optional.empty(),
-          Optional.empty(),
-          Optional.empty(),
-          Optional.empty(),
-          Optional.empty(),
-          10_000);
+  private static final Agent NURSE =
+      new Agent(Kind.KNOWN, "ehr-3", Optional.of("staff-1"), List.of("nurse"));
 
-  private static AuditEntry entry(int number) {
+  private static AuditEntry entry(Agent agent, Interaction interaction) {
     return new AuditEntry(
-        Instant.parse("2026-03-10T12:00:00Z"),
-        new Agent(Kind.KNOWN, "ehr-" + number, Optional.of("staff-1")),
-        "10.0.0.7",
-        Action.READ,
-        "GET Patient/{id}",
+        Instant.parse("2026-03-10T12:00:00.250Z"),
+        new Origin(agent, "10.0.0.7", "GET /fhir/Procedure/{}"),
+        interaction,
         Optional.of("Procedure/x"),
         Optional.of("p1"),
-        403);
+        "_count=5&identifier",
+        403,
+        Optional.of("IND-0403"));
   }
 
   @Test
   void a_row_says_who_did_what_to_what_and_how_it_ended() {
-    String json = FhirJson.encode(AuditEvents.of(new AuditLog.Numbered(7, entry(3))));
+    String json = FhirJson.encode(AuditEvents.of(new Audited(7, entry(NURSE, Interaction.READ))));
 
     assertThatJson(json)
         .isEqualTo(
             """
-            {resourceType: "AuditEvent", id: "a7",
+            {resourceType: "AuditEvent", id: "a0000000000000000007",
+             meta: {lastUpdated: "${json-unit.any-string}",
+                    profile: ["https://indwell.example/fhir/StructureDefinition/catheter-audit-event"]},
              type: {system: "http://terminology.hl7.org/CodeSystem/audit-event-type", code: "rest",
                     display: "RESTful Operation"},
-             subtype: [{display: "GET Patient/{id}"}], action: "R",
-             recorded: "${json-unit.any-string}", outcome: "4",
+             subtype: [{system: "http://hl7.org/fhir/restful-interaction", code: "read",
+                        display: "read"}],
+             action: "R", recorded: "2026-03-10T12:00:00.250Z", outcome: "4",
+             outcomeDesc: "403 IND-0403",
              agent: [
                {type: {coding: [{system: "http://dicom.nema.org/resources/ontology/DCM",
-                                 code: "110153", display: "Source Role ID"}]},
-                who: {identifier: {value: "ehr-3"}}, requestor: false,
+                                 code: "110152", display: "Destination Role ID"}]},
+                who: {identifier: {value: "ehr-3"}}, altId: "ehr-3", requestor: false,
                 network: {address: "10.0.0.7", type: "2"}},
                {type: {coding: [{system: "http://terminology.hl7.org/CodeSystem/v3-ParticipationType",
                                  code: "IRCP", display: "information recipient"}]},
-                who: {identifier: {value: "staff-1"}}, requestor: true}],
+                role: [{text: "nurse"}],
+                who: {identifier: {value: "staff-1"}}, altId: "staff-1", requestor: true},
+               {type: {coding: [{system: "http://dicom.nema.org/resources/ontology/DCM",
+                                 code: "110153", display: "Source Role ID"}]},
+                who: {display: "Indwell"}, requestor: false}],
              source: {observer: {display: "Indwell"}},
              entity: [
                {what: {reference: "Procedure/x"},
@@ -75,88 +80,34 @@ class AuditEventsTest {
                 type: {system: "http://terminology.hl7.org/CodeSystem/audit-entity-type", code: "1",
                        display: "Person"},
                 role: {system: "http://terminology.hl7.org/CodeSystem/object-role", code: "1",
-                       display: "Patient"}}]}""");
+                       display: "Patient"}},
+               {type: {system: "http://terminology.hl7.org/CodeSystem/audit-entity-type", code: "2",
+                       display: "System Object"},
+                role: {system: "http://terminology.hl7.org/CodeSystem/object-role", code: "24",
+                       display: "Query"},
+                query: "R0VUIC9maGlyL1Byb2NlZHVyZS97fT9fY291bnQ9NSZpZGVudGlmaWVy"}]}""");
   }
 
-  @Test
-  void rows_are_written_in_their_order_and_none_is_lost_at_the_end() {
-    MemoryAuditLog log = new MemoryAuditLog();
-    try (KeepAudit keep = new KeepAudit(log)) {
-      for (int i = 0; i < 3_000; i++) {
-        assertThat(keep.add(entry(i))).isTrue();
-      }
-    }
+  @ParameterizedTest
+  @EnumSource
+  void what_a_row_is_found_by_is_what_its_resource_is_found_by(Interaction interaction) {
+    for (Kind kind : Kind.values()) {
+      Agent agent =
+          kind == Kind.KNOWN ? NURSE : new Agent(kind, "", Optional.empty(), List.of());
+      AuditEntry entry = entry(agent, interaction);
+      AuditEvent event = AuditEvents.of(new Audited(7, entry));
 
-    List<AuditLog.Numbered> rows = log.find(ALL);
-    assertThat(rows).hasSize(3_000);
-    assertThat(rows.get(0).entry()).isEqualTo(entry(2_999));
-    assertThat(rows.get(2_999).entry()).isEqualTo(entry(0));
-  }
-
-  /** A trail that is away twice, then there. */
-  private static final class Away implements AuditLog {
-    private final MemoryAuditLog log = new MemoryAuditLog();
-    private int away = 2;
-
-    @Override
-    public void append(List<AuditEntry> entries) {
-      assertThat(entries).isNotEmpty();
-      if (away-- > 0) {
-        throw new StoreUnavailable("away", new IllegalStateException());
-      }
-      log.append(entries);
-    }
-
-    @Override
-    public List<Numbered> find(Question question) {
-      return log.find(question);
+      Set<SearchValue> found = new HashSet<>(SearchValues.of(event));
+      assertThat(found).isEqualTo(new HashSet<>(entry.values()));
     }
   }
 
   @Test
-  void what_waits_while_the_store_is_away_is_written_afterwards_once() throws Exception {
-    Away log = new Away();
-    try (KeepAudit keep = new KeepAudit(log)) {
-      keep.add(entry(1));
-      while (log.find(ALL).isEmpty()) {
-        Thread.sleep(20);
-      }
-    }
-
-    assertThat(log.find(ALL)).hasSize(1);
-    assertThat(log.away).isNegative();
-  }
-
-  @Test
-  void what_does_not_fit_is_not_taken() {
-    CountDownLatch stuck = new CountDownLatch(1);
-    List<AuditEntry> written = new ArrayList<>();
-    AuditLog log =
-        new AuditLog() {
-          @Override
-          public void append(List<AuditEntry> entries) {
-            try {
-              stuck.await();
-            } catch (InterruptedException e) {
-              Thread.currentThread().interrupt();
-            }
-            written.addAll(entries);
-          }
-
-          @Override
-          public List<Numbered> find(Question question) {
-            return List.of();
-          }
-        };
-    int taken = 0;
-    try (KeepAudit keep = new KeepAudit(log, 5)) {
-      for (int i = 0; i < 600; i++) {
-        taken += keep.add(entry(i)) ? 1 : 0;
-      }
-      stuck.countDown();
-    }
-
-    assertThat(taken).isBetween(5, 10);
-    assertThat(written).hasSize(taken);
+  void ids_ascend_as_numbers_do_and_lead_back_to_them() {
+    assertThat(Audited.id(9)).isLessThan(Audited.id(10));
+    assertThat(Audited.number(Audited.id(Long.MAX_VALUE))).contains(Long.MAX_VALUE);
+    assertThat(Audited.number("a9999999999999999999")).isEmpty();
+    assertThat(Audited.number("a7")).isEmpty();
+    assertThat(Audited.number("x")).isEmpty();
   }
 }

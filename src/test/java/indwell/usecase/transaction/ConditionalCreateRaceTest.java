@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import indwell.boot.Validators;
 import indwell.contract.AnyStore;
 import indwell.fhir.Told;
+import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
 import indwell.usecase.transaction.Entry.Verb;
@@ -46,7 +47,7 @@ class ConditionalCreateRaceTest {
       RecordBundle bundles = new RecordBundle(store, VALIDATOR, VALIDATOR, Told.BERLIN);
 
       List<List<Answer>> all =
-          atOnce(caller -> bundles.take(weight(caller), Bundled.BASE, NOW, s -> ""));
+          atOnce(caller -> bundles.take(weight(caller), Bundled.BASE, NOW, Origin.SERVICE, s -> ""));
 
       List<Answer> weights = all.stream().map(answers -> answers.get(1)).toList();
       assertThat(weights).extracting(Answer::status).containsOnlyOnce(201).containsOnly(200, 201);

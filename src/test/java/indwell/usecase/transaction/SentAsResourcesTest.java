@@ -15,6 +15,7 @@ import indwell.fhir.map.ResourceId;
 import indwell.intake.EventReader;
 import indwell.intake.EventTree;
 import indwell.intake.Outcome;
+import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
 import indwell.port.ResourceQuery;
@@ -89,7 +90,7 @@ class SentAsResourcesTest {
   private static List<Answer> take(List<Entry> entries, ClinicalStore store) {
     try {
       return new RecordBundle(store, VALIDATOR, VALIDATOR, BERLIN)
-          .take(entries, Bundled.BASE, NOW, state -> "")
+          .take(entries, Bundled.BASE, NOW, Origin.SERVICE, state -> "")
           .answers();
     } catch (Refused refused) {
       throw new AssertionError(refused.status() + " " + refused.issues());

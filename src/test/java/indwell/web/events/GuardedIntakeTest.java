@@ -13,9 +13,10 @@ import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
 import indwell.web.LocalServer;
-import indwell.web.access.Callers;
+
 import indwell.web.access.Gate;
 import indwell.web.access.TestIssuer;
+import indwell.web.access.Visit;
 import indwell.web.surveillance.SurveillanceEndpoint;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
@@ -89,10 +90,10 @@ class GuardedIntakeTest {
     new Gate(vertx, issuer.mode(), IntakeServer.CLOCK).register(router);
     router
         .route("/events")
-        .handler(context -> intake.handle(context.request(), Callers.of(context)));
+        .handler(context -> intake.handle(context.request(), Visit.of(context)));
     router
         .route("/surveillance/*")
-        .handler(context -> surveillance.handle(context.request(), Callers.of(context)));
+        .handler(context -> surveillance.handle(context.request(), Visit.of(context)));
     server = LocalServer.of(vertx, router);
   }
 

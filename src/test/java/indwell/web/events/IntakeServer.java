@@ -8,6 +8,7 @@ import indwell.intake.Outcome;
 import indwell.intake.Reading;
 import indwell.usecase.Received;
 import indwell.web.LocalServer;
+import indwell.web.access.Visit;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import java.nio.file.Path;
@@ -45,7 +46,7 @@ final class IntakeServer implements AutoCloseable {
           return results;
         };
     intake = new EventIntake(vertx, counting, CLOCK, limits, spool);
-    server = LocalServer.of(vertx, request -> intake.handle(request, Caller.DEVELOPMENT));
+    server = LocalServer.of(vertx, request -> intake.handle(request, Visit.by(Caller.DEVELOPMENT)));
   }
 
   int port() {

@@ -36,7 +36,13 @@ class CapabilityExerciseTest {
 
   /** Searched by what the resources of this story do not have. */
   private static final Set<String> WITHOUT_VALUES =
-      Set.of("Location.type", "Flag.identifier", "Observation.derived-from", "Observation.part-of");
+      Set.of(
+          "AuditEvent.address",
+          "AuditEvent.altid",
+          "Location.type",
+          "Flag.identifier",
+          "Observation.derived-from",
+          "Observation.part-of");
 
   private FhirServer server;
   private Answers answers;
@@ -182,7 +188,7 @@ class CapabilityExerciseTest {
                       + resource.at("/identifier/0/value").asText())
               : Optional.empty();
       case "patient", "subject" ->
-          resource.get("resourceType").asText().equals("Provenance")
+          Set.of("Provenance", "AuditEvent").contains(resource.get("resourceType").asText())
               ? Optional.of(firstPatient(resource))
               : Optional.of(
                   resource.at("/subject/reference").asText()
@@ -195,13 +201,13 @@ class CapabilityExerciseTest {
     };
   }
 
-  private static String firstPatient(JsonNode provenance) {
-    for (JsonNode target : provenance.get("target")) {
-      if (target.get("reference").asText().startsWith("Patient/")) {
-        return target.get("reference").asText();
+  private static String firstPatient(JsonNode resource) {
+    for (JsonNode reference : resource.findValues("reference")) {
+      if (reference.asText().startsWith("Patient/")) {
+        return reference.asText();
       }
     }
-    throw new AssertionError("No Patient among the targets of " + provenance);
+    throw new AssertionError("No Patient is named by " + resource);
   }
 
   private static String shown(SearchValue value) {

@@ -25,6 +25,7 @@ import indwell.usecase.ReadResources;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchResources;
 import indwell.usecase.UnitReport;
+import indwell.usecase.audit.AuditTrail;
 import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
@@ -33,6 +34,8 @@ import indwell.web.LocalServer;
 import indwell.web.access.AccessMode;
 import indwell.web.access.Callers;
 import indwell.web.access.Gate;
+import indwell.web.access.Visit;
+import indwell.web.access.VisitBook;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import io.vertx.ext.web.Router;
@@ -102,7 +105,8 @@ final class FhirServer implements AutoCloseable {
         (store, search) -> exports(store, search, NOW),
         Predictions.OFF,
         Optional.empty(),
-        DEVELOPMENT);
+        DEVELOPMENT,
+        AuditTrail.NONE);
   }
 
   /**
@@ -122,7 +126,8 @@ final class FhirServer implements AutoCloseable {
         exporting,
         Predictions.OFF,
         Optional.empty(),
-        DEVELOPMENT);
+        DEVELOPMENT,
+        AuditTrail.NONE);
   }
 
   /** Over a store that stays open when this is closed. */
@@ -136,7 +141,8 @@ final class FhirServer implements AutoCloseable {
         (all, search) -> exports(all, search, now),
         Predictions.OFF,
         Optional.empty(),
-        DEVELOPMENT);
+        DEVELOPMENT,
+        AuditTrail.NONE);
   }
 
   /** That asks who its callers are. */
@@ -150,7 +156,23 @@ final class FhirServer implements AutoCloseable {
         (store, search) -> exports(store, search, NOW),
         Predictions.OFF,
         Optional.empty(),
-        mode);
+        mode,
+        AuditTrail.NONE);
+  }
+
+  /** That asks who its callers are, over a store that stays open, and tells a trail of them. */
+  FhirServer(AccessMode mode, ClinicalStore store, AuditTrail trail) throws Exception {
+    this(
+        store,
+        false,
+        new Findings(),
+        BERLIN,
+        new MovableClock(NOW),
+        (all, search) -> exports(all, search, NOW),
+        Predictions.OFF,
+        Optional.empty(),
+        mode,
+        trail);
   }
 
   /** In a house that predicts CAUTI. */
@@ -164,7 +186,8 @@ final class FhirServer implements AutoCloseable {
         (all, search) -> exports(all, search, now),
         predictions,
         Optional.empty(),
-        DEVELOPMENT);
+        DEVELOPMENT,
+        AuditTrail.NONE);
   }
 
   /** Of a facility that says who it is. */
@@ -178,7 +201,8 @@ final class FhirServer implements AutoCloseable {
         (store, search) -> exports(store, search, NOW),
         Predictions.OFF,
         Optional.of(reporter),
-        DEVELOPMENT);
+        DEVELOPMENT,
+        AuditTrail.NONE);
   }
 
   private FhirServer(
@@ -190,7 +214,8 @@ final class FhirServer implements AutoCloseable {
       BiFunction<ClinicalStore, SearchResources, Exports> exporting,
       Predictions predictions,
       Optional<Reporter> reporter,
-      AccessMode mode)
+      AccessMode mode,
+      AuditTrail trail)
       throws Exception {
     this.clock = clock;
     this.store = store;
@@ -219,6 +244,7 @@ final class FhirServer implements AutoCloseable {
             clock.instant());
     FhirEndpoint endpoint = new FhirEndpoint(vertx, interactions, clock);
     Router router = Router.router(vertx);
+    new VisitBook(vertx, trail, clock).register(router);
     if (mode instanceof AccessMode.Guarded) {
       new Gate(vertx, mode, clock).register(router);
     } else {
@@ -231,7 +257,7 @@ final class FhirServer implements AutoCloseable {
                 asked.next();
               });
     }
-    router.route("/*").handler(routed -> endpoint.handle(routed.request(), Callers.of(routed)));
+    router.route("/*").handler(routed -> endpoint.handle(routed.request(), Visit.of(routed)));
     exports.start();
     server = LocalServer.of(vertx, router);
   }

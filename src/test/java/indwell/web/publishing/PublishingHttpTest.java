@@ -18,6 +18,7 @@ import indwell.usecase.publish.Pace;
 import indwell.usecase.publish.Publisher;
 import indwell.usecase.publish.Publishing;
 import indwell.web.LocalServer;
+import indwell.web.access.Visit;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import java.net.URI;
@@ -91,7 +92,7 @@ class PublishingHttpTest {
             on ? "https://fhir.example/r4" : "",
             CLOCK);
     PublishingEndpoint endpoint = new PublishingEndpoint(vertx, publishing);
-    server = LocalServer.of(vertx, request -> endpoint.handle(request, caller));
+    server = LocalServer.of(vertx, request -> endpoint.handle(request, Visit.by(caller)));
   }
 
   private static final class Nobody implements Upstream {

@@ -11,6 +11,7 @@ import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
 import indwell.usecase.UnmappedIntake;
 import indwell.web.LocalServer;
+import indwell.web.access.Visit;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import java.net.URI;
@@ -65,7 +66,7 @@ final class FactsServer implements AutoCloseable {
             new KeepFacts(new MemoryFacts(), facility),
             new ReviewCandidates(seen.apply(store), facility),
             Clock.fixed(NOW, ZoneOffset.UTC));
-    server = LocalServer.of(vertx, request -> endpoint.handle(request, Caller.DEVELOPMENT));
+    server = LocalServer.of(vertx, request -> endpoint.handle(request, Visit.by(Caller.DEVELOPMENT)));
   }
 
   /** Puts events into the store; no resources are made of them but the Patient. */

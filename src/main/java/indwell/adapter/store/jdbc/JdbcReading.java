@@ -3,6 +3,7 @@ package indwell.adapter.store.jdbc;
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
 import indwell.domain.timeline.CountedTime;
+import indwell.port.Audited;
 import indwell.port.ChangeQuery;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ResourceKey;
@@ -97,6 +98,16 @@ class JdbcReading implements Reading {
   @Override
   public long count(ResourceQuery query) {
     return new ResourceSearch(sql.get(), query).count();
+  }
+
+  @Override
+  public List<Audited> audited(ResourceQuery query) {
+    return new AuditSearch(sql.get(), query).page();
+  }
+
+  @Override
+  public long countAudited(ResourceQuery query) {
+    return new AuditSearch(sql.get(), query).count();
   }
 
   @Override

@@ -1,6 +1,5 @@
 package indwell.adapter.store.jdbc;
 
-import indwell.port.AuditLog;
 import indwell.port.ClinicalStore;
 import indwell.port.ExportJobs;
 import indwell.port.Outbox;
@@ -67,11 +66,6 @@ public final class JdbcStore implements ClinicalStore {
   /** What another server has still to be told of the record. */
   public Outbox outbox() {
     return new JdbcOutbox(this, database);
-  }
-
-  /** Who did what: the audit trail that the same database keeps. */
-  public AuditLog audit() {
-    return new JdbcAuditLog(this);
   }
 
   /** Changes rows of other tables than those of the record, in one transaction. */

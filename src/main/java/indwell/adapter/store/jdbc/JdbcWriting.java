@@ -2,6 +2,7 @@ package indwell.adapter.store.jdbc;
 
 import indwell.domain.event.EventKey;
 import indwell.fhir.search.SearchValue;
+import indwell.port.AuditEntry;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
@@ -92,6 +93,11 @@ final class JdbcWriting extends JdbcReading implements Writing {
   @Override
   public void index(String patientId, PatientIndex index) {
     pending.add(patientId, index);
+  }
+
+  @Override
+  public void audit(List<AuditEntry> entries) {
+    pending.add(entries);
   }
 
   private Instant settledUntil() {

@@ -2,6 +2,7 @@ package indwell.adapter.store.jdbc;
 
 import indwell.domain.event.EventKey;
 import indwell.fhir.search.SearchValue;
+import indwell.port.AuditEntry;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
@@ -22,9 +23,14 @@ final class PendingWrites {
   private final SortedMap<ResourceKey, List<StoredResource>> resources = new TreeMap<>();
   private final SortedMap<ResourceKey, List<SearchValue>> values = new TreeMap<>();
   private final SortedMap<String, PatientIndex> indexes = new TreeMap<>();
+  private final List<AuditEntry> audit = new ArrayList<>();
 
   boolean isEmpty() {
-    return events.isEmpty() && resources.isEmpty() && values.isEmpty() && indexes.isEmpty();
+    return events.isEmpty()
+        && resources.isEmpty()
+        && values.isEmpty()
+        && indexes.isEmpty()
+        && audit.isEmpty();
   }
 
   /** Whether the version can be added to those that are held of its resource. */
@@ -53,6 +59,10 @@ final class PendingWrites {
     indexes.put(patientId, index);
   }
 
+  void add(List<AuditEntry> entries) {
+    audit.addAll(entries);
+  }
+
   private boolean isNew(ResourceKey key) {
     List<StoredResource> held = resources.getOrDefault(key, List.of());
     return !held.isEmpty() && held.get(0).version() == 1;
@@ -71,9 +81,11 @@ final class PendingWrites {
     search.forget(values.keySet().stream().filter(key -> !isNew(key)).toList());
     search.add(values);
     new PatientSpans(writing).replace(indexes);
+    new AuditTable(writing).add(audit);
     events.clear();
     resources.clear();
     values.clear();
     indexes.clear();
+    audit.clear();
   }
 }

@@ -123,7 +123,8 @@ final class SearchConditions {
     sql.sql(written ? ")" : "))");
   }
 
-  private void times(TimeTest test, String low, String high) {
+  /** A time between two expressions, the second exclusive. */
+  void times(TimeTest test, String low, String high) {
     switch (test.prefix()) {
       case EQ -> within(test, low, high);
       case NE -> {

@@ -4,6 +4,7 @@ import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
 import indwell.domain.timeline.CountedTime;
 import indwell.fhir.search.SearchValue;
+import indwell.port.Audited;
 import indwell.port.ChangeQuery;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.Ordered;
@@ -33,6 +34,7 @@ import java.util.TreeSet;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 
 /** Answers by looking at everything. */
@@ -178,6 +180,45 @@ class MemoryReading implements Reading {
   @Override
   public long count(ResourceQuery query) {
     return matching(query).count();
+  }
+
+  @Override
+  public List<Audited> audited(ResourceQuery query) {
+    long latest =
+        query.order().parameter().equals("_lastUpdated") ? query.order().asOf() : Long.MAX_VALUE;
+    return Ordered.page(
+            matchingRows(query)
+                .filter(row -> row.entry().at().toEpochMilli() <= latest)
+                .map(row -> placed(row, query.order())),
+            query)
+        .stream()
+        .map(Ordered::found)
+        .toList();
+  }
+
+  @Override
+  public long countAudited(ResourceQuery query) {
+    return matchingRows(query).count();
+  }
+
+  private static Ordered<Audited> placed(Audited row, SearchOrder order) {
+    long at = row.entry().at().toEpochMilli();
+    return new Ordered<>(Ordered.key(order, at, row.entry().values()), row.id(), row);
+  }
+
+  private Stream<Audited> matchingRows(ResourceQuery query) {
+    return IntStream.range(0, state.audit.size())
+        .mapToObj(place -> new Audited(place + 1L, state.audit.get(place)))
+        .filter(row -> isMet(query, row));
+  }
+
+  private static boolean isMet(ResourceQuery query, Audited row) {
+    return query.isMetBy(
+        new ResourceKey("AuditEvent", row.id()),
+        row.entry().patient().orElse(""),
+        List.of(),
+        row.entry().at().toEpochMilli(),
+        row.entry().values());
   }
 
   @Override

@@ -2,6 +2,7 @@ package indwell.adapter.store.memory;
 
 import indwell.domain.event.EventKey;
 import indwell.fhir.search.SearchValue;
+import indwell.port.AuditEntry;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
@@ -107,6 +108,13 @@ final class MemoryWriting extends MemoryReading implements Writing {
         () ->
             before.ifPresentOrElse(
                 old -> state.indexes.put(patientId, old), () -> state.indexes.remove(patientId)));
+  }
+
+  @Override
+  public void audit(List<AuditEntry> entries) {
+    int before = state.audit.size();
+    state.audit.addAll(entries);
+    undo.push(() -> state.audit.subList(before, state.audit.size()).clear());
   }
 
   /** Takes everything back, the last first. */

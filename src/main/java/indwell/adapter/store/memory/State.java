@@ -2,6 +2,7 @@ package indwell.adapter.store.memory;
 
 import indwell.domain.event.EventKey;
 import indwell.fhir.search.SearchValue;
+import indwell.port.AuditEntry;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
@@ -39,6 +40,9 @@ final class State {
   int whereaboutsVersion;
 
   final Map<String, PatientIndex> indexes = new HashMap<>();
+
+  /** Rows of the audit trail; the first has number 1. */
+  final List<AuditEntry> audit = new ArrayList<>();
 
   /** Nothing is written any more with a time of last update at or before this. */
   Instant settledUntil = Instant.MIN;

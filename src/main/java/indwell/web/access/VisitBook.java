@@ -1,0 +1,82 @@
+package indwell.web.access;
+
+import indwell.domain.refusal.Issue;
+import indwell.domain.refusal.IssueCode;
+import indwell.usecase.audit.AuditTrail;
+import indwell.web.Exchange;
+import io.vertx.core.Vertx;
+import io.vertx.core.http.HttpMethod;
+import io.vertx.ext.web.Router;
+import io.vertx.ext.web.RoutingContext;
+import jakarta.enterprise.context.ApplicationScoped;
+import jakarta.enterprise.event.Observes;
+import jakarta.inject.Inject;
+import java.time.Clock;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+
+/**
+ * Sees every request come and its answer begin, and tells the audit trail, the {@link Gate}'s
+ * refusals included. While the trail has no room nobody is let in.
+ */
+@ApplicationScoped
+public class VisitBook {
+  /** Before the gate, and whatever else refuses. */
+  private static final int ORDER = Gate.FIRST - 3;
+
+  /** Open to whoever asks, with nothing of anybody in it. */
+  private static final Set<String> NOT_KEPT =
+      Area.OPEN_PATHS.stream()
+          .filter(path -> !path.equals(LoginPages.BACK))
+          .collect(Collectors.toUnmodifiableSet());
+
+  private final Vertx vertx;
+  private final AuditTrail trail;
+  private final Clock clock;
+
+  /** Over that trail. */
+  @Inject
+  public VisitBook(Vertx vertx, AuditTrail trail, Clock clock) {
+    this.vertx = vertx;
+    this.trail = trail;
+    this.clock = clock;
+  }
+
+  /** Puts itself before everything else. */
+  public void register(@Observes Router router) {
+    router.route().order(ORDER).handler(this::handle);
+  }
+
+  private void handle(RoutingContext context) {
+    String path = context.request().path();
+    if (NOT_KEPT.contains(path)) {
+      context.next();
+    } else if (trail.hasRoom()) {
+      Visit visit = Visit.begin(context, trail);
+      context.addHeadersEndHandler(ignored -> answered(context, visit));
+      context.next();
+    } else {
+      new Exchange(vertx, context.request()).send(DenialAnswers.at(path, noRoom()));
+    }
+  }
+
+  /** A browser that asks what it might ask has asked for nothing yet. */
+  private void answered(RoutingContext context, Visit visit) {
+    int status = context.response().getStatusCode();
+    if (!(status == 204 && context.request().method().equals(HttpMethod.OPTIONS))) {
+      visit.answered(status, clock.instant());
+    }
+  }
+
+  private static Denial noRoom() {
+    return new Denial(
+        503,
+        Issue.error(
+            IssueCode.AUDIT_FULL,
+            "",
+            "The audit trail cannot be written and nothing is done without it; expected the"
+                + " request again later."),
+        Optional.empty());
+  }
+}
