@@ -23,9 +23,7 @@ public record Audited(long number, AuditEntry entry) {
 
   /** The number that an id was made of; empty for one that was made of none. */
   public static Optional<Long> number(String id) {
-    return ID.matcher(id).matches()
-        ? parsed(id.substring(1))
-        : Optional.empty();
+    return ID.matcher(id).matches() ? parsed(id.substring(1)) : Optional.empty();
   }
 
   private static Optional<Long> parsed(String digits) {

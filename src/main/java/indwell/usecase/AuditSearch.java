@@ -24,11 +24,20 @@ final class AuditSearch {
   static Optional<StoredResource> read(Reading state, String id) {
     ResourceQuery query =
         new ResourceQuery(
-            TYPE, Set.of(id), Set.of(), Set.of(), List.of(), SearchOrder.BY_ID, Optional.empty(), 1);
+            TYPE,
+            Set.of(id),
+            Set.of(),
+            Set.of(),
+            List.of(),
+            SearchOrder.BY_ID,
+            Optional.empty(),
+            1);
     return state.audited(query).stream().map(AuditSearch::asStored).findFirst();
   }
 
-  /** One page; how many there are in all is said when it is asked for, since counting takes time. */
+  /**
+   * One page; how many there are in all is said when it is asked for, since counting takes time.
+   */
   static Found find(Reading state, ResourceQuery query, Total total) {
     List<Audited> found =
         query.limit() == 0
@@ -38,9 +47,7 @@ final class AuditSearch {
     return new Found(
         page.stream().map(AuditSearch::asStored).toList(),
         found.size() > page.size(),
-        total == Total.ACCURATE
-            ? OptionalLong.of(state.countAudited(query))
-            : OptionalLong.empty(),
+        total == Total.ACCURATE ? OptionalLong.of(state.countAudited(query)) : OptionalLong.empty(),
         page.isEmpty()
             ? OptionalLong.empty()
             : OptionalLong.of(key(query.order(), page.get(page.size() - 1))));

@@ -219,8 +219,7 @@ public final class EnterAtBedside {
   }
 
   /** Takes an entry back as entered in error; one that was taken back stays so. */
-  public Asked<Entered> takeBack(
-      String eventId, BusinessId recorder, Instant now, Origin origin) {
+  public Asked<Entered> takeBack(String eventId, BusinessId recorder, Instant now, Origin origin) {
     for (int i = 0; i < TRIES; i++) {
       Optional<Entered> found = find(eventId);
       if (found.isEmpty()) {

@@ -43,8 +43,7 @@ class AuditRowsTest {
 
   private static final Agent PERSON =
       new Agent(Kind.KNOWN, "pages", Optional.of("staff-4711"), List.of("nurse", "preventionist"));
-  private static final Agent PROGRAM =
-      new Agent(Kind.KNOWN, "ehr", Optional.empty(), List.of());
+  private static final Agent PROGRAM = new Agent(Kind.KNOWN, "ehr", Optional.empty(), List.of());
   private static final Agent NOBODY = new Agent(Kind.NOBODY, "", Optional.empty(), List.of());
 
   private static AuditEntry entry(
@@ -160,7 +159,11 @@ class AuditRowsTest {
       all.add(code("altid", not, "ehr", "staff-4711"));
     }
     for (String system :
-        List.of("", "http://hl7.org/fhir/restful-interaction", "urn:x", "http://hl7.org/fhir/audit-event-action")) {
+        List.of(
+            "",
+            "http://hl7.org/fhir/restful-interaction",
+            "urn:x",
+            "http://hl7.org/fhir/audit-event-action")) {
       for (String parameter : List.of("subtype", "action", "altid")) {
         for (String value : List.of("", "create", "C", "ehr")) {
           if (system.isEmpty() && value.isEmpty()) {
@@ -168,7 +171,9 @@ class AuditRowsTest {
           }
           all.add(
               new HasCode(
-                  parameter, List.of(new Code(Optional.of(system), some(value))), value.equals("C")));
+                  parameter,
+                  List.of(new Code(Optional.of(system), some(value))),
+                  value.equals("C")));
         }
       }
     }
@@ -211,13 +216,17 @@ class AuditRowsTest {
       List<Audited> all =
           store.read(state -> state.audited(query(Set.of(), Set.of(), SearchOrder.BY_ID)));
       List<ResourceQuery> queries = new ArrayList<>();
-      conditions()
-          .forEach(one -> queries.add(query(Set.of(), Set.of(), SearchOrder.BY_ID, one)));
+      conditions().forEach(one -> queries.add(query(Set.of(), Set.of(), SearchOrder.BY_ID, one)));
       queries.add(query(Set.of(all.get(2).id(), "a9", "x"), Set.of(), SearchOrder.BY_ID));
       queries.add(query(Set.of("nobody"), Set.of(), SearchOrder.BY_ID));
       queries.add(query(Set.of(), Set.of("p1", "p9"), SearchOrder.BY_ID));
       queries.add(
-          query(Set.of(), Set.of("p2"), SearchOrder.BY_ID, code("action", false, "D"), code("altid", true, "x")));
+          query(
+              Set.of(),
+              Set.of("p2"),
+              SearchOrder.BY_ID,
+              code("action", false, "D"),
+              code("altid", true, "x")));
 
       int some = 0;
       for (ResourceQuery query : queries) {
@@ -229,9 +238,7 @@ class AuditRowsTest {
             .extracting(Audited::entry)
             .containsExactlyElementsOf(expected);
         long count = store.read(state -> state.countAudited(query));
-        assertThat(count)
-            .as(query.toString())
-            .isEqualTo(expected.size());
+        assertThat(count).as(query.toString()).isEqualTo(expected.size());
       }
       assertThat(some).isGreaterThan(30);
     }
@@ -301,8 +308,7 @@ class AuditRowsTest {
       add(store, ROWS);
       SearchOrder order = new SearchOrder("_lastUpdated", true, MILLI + 3, OptionalLong.empty());
 
-      List<Audited> found =
-          store.read(state -> state.audited(query(Set.of(), Set.of(), order)));
+      List<Audited> found = store.read(state -> state.audited(query(Set.of(), Set.of(), order)));
       assertThat(found)
           .extracting(row -> row.entry().at())
           .hasSize(4)

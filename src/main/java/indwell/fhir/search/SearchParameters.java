@@ -151,8 +151,7 @@ public final class SearchParameters {
       return OF_GROUP;
     }
     List<SearchParameter> all = new ArrayList<>(OF_ALL);
-    all.addAll(
-        type.equals("AuditEvent") ? OF_AUDIT_EVENT : BY_TYPE.getOrDefault(type, List.of()));
+    all.addAll(type.equals("AuditEvent") ? OF_AUDIT_EVENT : BY_TYPE.getOrDefault(type, List.of()));
     return all;
   }
 

@@ -123,9 +123,7 @@ public final class SearchValues {
         .code("outcome", event.getOutcomeElement());
     event.getSubtype().forEach(subtype -> values.coding("subtype", subtype));
     for (AuditEvent.AuditEventAgentComponent agent : event.getAgent()) {
-      values
-          .identity("altid", agent.getAltId())
-          .text("address", agent.getNetwork().getAddress());
+      values.identity("altid", agent.getAltId()).text("address", agent.getNetwork().getAddress());
     }
     event.getEntity().forEach(entity -> values.reference("entity", entity.getWhat()));
   }

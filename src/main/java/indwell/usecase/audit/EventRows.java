@@ -33,8 +33,7 @@ public final class EventRows {
 
   /** The row of one that could not. */
   public static AuditEntry unread(Origin origin, Instant receivedAt, EventResult result) {
-    return row(
-        origin, Interaction.CREATE, receivedAt, Optional.empty(), Optional.empty(), result);
+    return row(origin, Interaction.CREATE, receivedAt, Optional.empty(), Optional.empty(), result);
   }
 
   private static Interaction interaction(EventVersion event) {

@@ -68,7 +68,10 @@ final class BundleRows {
         at,
         origin,
         interaction,
-        resource.map(StoredResource::key).filter(key -> !key.type().equals("Patient")).map(ResourceKey::reference),
+        resource
+            .map(StoredResource::key)
+            .filter(key -> !key.type().equals("Patient"))
+            .map(ResourceKey::reference),
         resource.map(BundleRows::patient).filter(id -> !id.isEmpty()),
         "",
         status,

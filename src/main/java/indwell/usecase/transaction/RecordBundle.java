@@ -67,11 +67,7 @@ public final class RecordBundle {
    * @throws Refused when one of them cannot be taken; nothing is written then
    */
   public <T> Result<T> take(
-      List<Entry> entries,
-      String base,
-      Instant now,
-      Origin origin,
-      Function<Reading, T> reads) {
+      List<Entry> entries, String base, Instant now, Origin origin, Function<Reading, T> reads) {
     Prepared prepared =
         store.read(state -> new Preparation(validator, base).prepare(entries, state));
     Instant received = now.truncatedTo(ChronoUnit.MILLIS);

@@ -32,8 +32,7 @@ public final class DenialAnswers {
               "application/fhir+json",
               Buffer.buffer(FhirJson.encode(Outcomes.of(List.of(issue)))));
       case EVENTS -> json(denial.status(), EventResultJson.object(result(denial)));
-      case SURVEILLANCE, PUBLISHING ->
-          json(denial.status(), FactsResultJson.object(facts(denial)));
+      case SURVEILLANCE, PUBLISHING -> json(denial.status(), FactsResultJson.object(facts(denial)));
       case OPEN, METRICS, PAGES ->
           HttpAnswer.of(
               denial.status(),

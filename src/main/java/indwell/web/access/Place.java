@@ -22,8 +22,7 @@ import org.hl7.fhir.r4.model.ResourceType;
  *
  * @param text method and address as the route has it
  */
-record Place(
-    String text, Interaction interaction, Optional<String> type, Optional<String> id) {
+record Place(String text, Interaction interaction, Optional<String> type, Optional<String> id) {
   private static final Set<String> METHODS =
       Set.of("GET", "HEAD", "POST", "PUT", "DELETE", "PATCH", "OPTIONS");
 
@@ -63,8 +62,7 @@ record Place(
           "$skip");
 
   /** Derived ids, those of flags, and those of AuditEvents. */
-  private static final Pattern OURS =
-      Pattern.compile("[a-z2-7]{26}(-[a-z2-7]{8,40})?|a[0-9]{19}");
+  private static final Pattern OURS = Pattern.compile("[a-z2-7]{26}(-[a-z2-7]{8,40})?|a[0-9]{19}");
 
   private static final Pattern ID = Pattern.compile("[A-Za-z0-9\\-.]{1,64}");
 

@@ -32,7 +32,8 @@ final class AuditedRecorder {
   List<EventResult> record(List<Received> events) {
     List<EventResult> results = recorder.record(events);
     for (int i = 0; i < results.size(); i++) {
-      if (results.get(i).outcome() == Outcome.REFUSED || results.get(i).outcome() == Outcome.FAILED) {
+      if (results.get(i).outcome() == Outcome.REFUSED
+          || results.get(i).outcome() == Outcome.FAILED) {
         visit.add(row(events.get(i), results.get(i)));
       }
     }

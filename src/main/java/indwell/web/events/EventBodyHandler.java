@@ -32,7 +32,8 @@ final class EventBodyHandler {
       return batch(batch.readings(), now);
     }
     if (body instanceof EventBody.Single single) {
-      EventResult result = recorder.record(List.of(recorder.received(single.reading(), now))).get(0);
+      EventResult result =
+          recorder.record(List.of(recorder.received(single.reading(), now))).get(0);
       return EventAnswers.of(result.status(), result);
     }
     EventBody.Rejected rejected = (EventBody.Rejected) body;

@@ -29,9 +29,7 @@ public class EventRoutes {
   }
 
   void register(@Observes Router router) {
-    router
-        .route("/events")
-        .handler(context -> intake.handle(context.request(), Visit.of(context)));
+    router.route("/events").handler(context -> intake.handle(context.request(), Visit.of(context)));
   }
 
   /** Streams need not end by themselves, so that they are ended where a stop waits for others. */

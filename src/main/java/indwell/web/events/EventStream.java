@@ -190,7 +190,8 @@ final class EventStream {
 
   private boolean answer(List<Line> lines) {
     Instant now = clock.instant();
-    List<Received> events = lines.stream().map(line -> recorder.received(read(line, now), now)).toList();
+    List<Received> events =
+        lines.stream().map(line -> recorder.received(read(line, now), now)).toList();
     for (EventResult result : recorder.record(events)) {
       if (EventBodyHandler.turnsAway(result)) {
         pump.cut(EventAnswers.of(result.status(), result));

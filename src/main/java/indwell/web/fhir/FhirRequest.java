@@ -124,7 +124,6 @@ record FhirRequest(
   }
 
   FhirRequest withBody(Buffer bytes) {
-    return new FhirRequest(
-        method, base, path, parameters, headers, bytes, format, now, url, visit);
+    return new FhirRequest(method, base, path, parameters, headers, bytes, format, now, url, visit);
   }
 }

@@ -66,9 +66,7 @@ public class FhirRoutes {
   }
 
   void register(@Observes Router router) {
-    router
-        .route("/fhir")
-        .handler(context -> endpoint.handle(context.request(), Visit.of(context)));
+    router.route("/fhir").handler(context -> endpoint.handle(context.request(), Visit.of(context)));
     router
         .route("/fhir/*")
         .handler(context -> endpoint.handle(context.request(), Visit.of(context)));

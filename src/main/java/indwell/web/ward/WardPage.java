@@ -173,8 +173,10 @@ public class WardPage {
     browsers.taken(request, EntryForms.aboutEntry(eventId));
     BoardFilter filter = BoardFilter.of(request);
     BusinessId recorder = recorders.of(request).orElseThrow(EntryForms::nobody);
-    return backTo(filter, answered(
-            bedside.takeBack(eventId, recorder, request.now(), request.visit().origin())), "");
+    return backTo(
+        filter,
+        answered(bedside.takeBack(eventId, recorder, request.now(), request.visit().origin())),
+        "");
   }
 
   private static HttpAnswer backTo(BoardFilter filter, Entered entered, String anchor) {

@@ -31,7 +31,8 @@ class AuditEventsValidTest {
     for (Interaction interaction : Interaction.values()) {
       for (Kind kind : Kind.values()) {
         for (boolean about : List.of(true, false)) {
-          String json = FhirJson.encode(AuditEvents.of(new Audited(++made, row(interaction, kind, about))));
+          String json =
+              FhirJson.encode(AuditEvents.of(new Audited(++made, row(interaction, kind, about))));
           List<Finding> findings =
               validator.validate(
                   json.getBytes(StandardCharsets.UTF_8),

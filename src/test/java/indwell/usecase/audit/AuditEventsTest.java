@@ -92,8 +92,7 @@ class AuditEventsTest {
   @EnumSource
   void what_a_row_is_found_by_is_what_its_resource_is_found_by(Interaction interaction) {
     for (Kind kind : Kind.values()) {
-      Agent agent =
-          kind == Kind.KNOWN ? NURSE : new Agent(kind, "", Optional.empty(), List.of());
+      Agent agent = kind == Kind.KNOWN ? NURSE : new Agent(kind, "", Optional.empty(), List.of());
       AuditEntry entry = entry(agent, interaction);
       AuditEvent event = AuditEvents.of(new Audited(7, entry));
 

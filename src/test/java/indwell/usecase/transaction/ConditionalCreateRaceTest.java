@@ -47,7 +47,8 @@ class ConditionalCreateRaceTest {
       RecordBundle bundles = new RecordBundle(store, VALIDATOR, VALIDATOR, Told.BERLIN);
 
       List<List<Answer>> all =
-          atOnce(caller -> bundles.take(weight(caller), Bundled.BASE, NOW, Origin.SERVICE, s -> ""));
+          atOnce(
+              caller -> bundles.take(weight(caller), Bundled.BASE, NOW, Origin.SERVICE, s -> ""));
 
       List<Answer> weights = all.stream().map(answers -> answers.get(1)).toList();
       assertThat(weights).extracting(Answer::status).containsOnlyOnce(201).containsOnly(200, 201);

@@ -118,9 +118,7 @@ class AuditedIntakeTest {
     Router router = Router.router(vertx);
     new VisitBook(vertx, Audits.into(store), IntakeServer.CLOCK).register(router);
     new Gate(vertx, issuer.mode(), IntakeServer.CLOCK).register(router);
-    router
-        .route("/events")
-        .handler(context -> intake.handle(context.request(), Visit.of(context)));
+    router.route("/events").handler(context -> intake.handle(context.request(), Visit.of(context)));
     server = LocalServer.of(vertx, router);
   }
 
@@ -142,8 +140,7 @@ class AuditedIntakeTest {
   }
 
   private HttpResponse<String> send(String type, String body) throws Exception {
-    String token =
-        issuer.token("ward", OwnScope.EVENTS_WRITE.uri(), IntakeServer.CLOCK.instant());
+    String token = issuer.token("ward", OwnScope.EVENTS_WRITE.uri(), IntakeServer.CLOCK.instant());
     return client.send(
         HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + server.actualPort() + "/events"))
             .header("Content-Type", type)
@@ -165,7 +162,12 @@ class AuditedIntakeTest {
     send(JSON, event("e", 1, "\"kg\":70"));
     send(JSON, event("e", 3, "\"kg\":-1"));
     send(JSON, event("e", 3, "\"kg\":" + FAULTY));
-    send(JSON, event("e", 4, "\"kg\":70").replace("\"version\"", "\"status\":\"entered-in-error\",\"version\"").replace(",\"details\":{\"kg\":70}", "").replace("\"occurredAt\":\"2026-03-10T10:00:00Z\",", ""));
+    send(
+        JSON,
+        event("e", 4, "\"kg\":70")
+            .replace("\"version\"", "\"status\":\"entered-in-error\",\"version\"")
+            .replace(",\"details\":{\"kg\":70}", "")
+            .replace("\"occurredAt\":\"2026-03-10T10:00:00Z\",", ""));
 
     assertThat(rows())
         .extracting(AuditEntry::status)
@@ -192,7 +194,8 @@ class AuditedIntakeTest {
   @Test
   void so_do_the_events_of_an_array_and_of_a_stream() throws Exception {
     String events =
-        String.join(",", weight("a", "70"), weight("b", "-1"), weight("c", FAULTY), weight("d", "71"));
+        String.join(
+            ",", weight("a", "70"), weight("b", "-1"), weight("c", FAULTY), weight("d", "71"));
     send(JSON, "[" + events + "]");
     assertThat(rows()).extracting(AuditEntry::status).containsExactlyInAnyOrder(201, 422, 500, 201);
 

@@ -13,7 +13,6 @@ import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
 import indwell.web.LocalServer;
-
 import indwell.web.access.Gate;
 import indwell.web.access.TestIssuer;
 import indwell.web.access.Visit;
@@ -88,9 +87,7 @@ class GuardedIntakeTest {
             IntakeServer.CLOCK);
     Router router = Router.router(vertx);
     new Gate(vertx, issuer.mode(), IntakeServer.CLOCK).register(router);
-    router
-        .route("/events")
-        .handler(context -> intake.handle(context.request(), Visit.of(context)));
+    router.route("/events").handler(context -> intake.handle(context.request(), Visit.of(context)));
     router
         .route("/surveillance/*")
         .handler(context -> surveillance.handle(context.request(), Visit.of(context)));

@@ -79,20 +79,68 @@ class AuditTest {
   /** Method, address, interaction, route, what it is about, status; PATIENT and ids are put in. */
   static Stream<List<String>> accesses() {
     return Stream.of(
-        List.of("GET", "/Procedure/{Procedure}", "READ", "/Procedure/{}", "Procedure/{Procedure}", "200"),
-        List.of("HEAD", "/Procedure/{Procedure}", "READ", "/Procedure/{}", "Procedure/{Procedure}", "200"),
-        List.of("GET", "/Procedure/{Procedure}/_history/1", "VREAD", "/Procedure/{}/_history/{}", "Procedure/{Procedure}", "200"),
-        List.of("GET", "/Procedure/{Procedure}/_history", "HISTORY_INSTANCE", "/Procedure/{}/_history", "Procedure/{Procedure}", "200"),
+        List.of(
+            "GET",
+            "/Procedure/{Procedure}",
+            "READ",
+            "/Procedure/{}",
+            "Procedure/{Procedure}",
+            "200"),
+        List.of(
+            "HEAD",
+            "/Procedure/{Procedure}",
+            "READ",
+            "/Procedure/{}",
+            "Procedure/{Procedure}",
+            "200"),
+        List.of(
+            "GET",
+            "/Procedure/{Procedure}/_history/1",
+            "VREAD",
+            "/Procedure/{}/_history/{}",
+            "Procedure/{Procedure}",
+            "200"),
+        List.of(
+            "GET",
+            "/Procedure/{Procedure}/_history",
+            "HISTORY_INSTANCE",
+            "/Procedure/{}/_history",
+            "Procedure/{Procedure}",
+            "200"),
         List.of("GET", "/Procedure/_history", "HISTORY_TYPE", "/Procedure/_history", "", "200"),
         List.of("GET", "/_history", "HISTORY_SYSTEM", "/_history", "", "200"),
         List.of("GET", "/Procedure", "SEARCH_TYPE", "/Procedure", "", "200"),
         List.of("GET", "/Procedure?patient={Patient}", "SEARCH_TYPE", "/Procedure", PATIENT, "200"),
         List.of("GET", "/Patient/{Patient}", "READ", "/Patient/{}", PATIENT, "200"),
-        List.of("GET", "/Patient/{Patient}/$catheter-days", "OPERATION", "/Patient/{}/$catheter-days", PATIENT, "200"),
+        List.of(
+            "GET",
+            "/Patient/{Patient}/$catheter-days",
+            "OPERATION",
+            "/Patient/{}/$catheter-days",
+            PATIENT,
+            "200"),
         List.of("GET", "/$overdue", "OPERATION", "/$overdue", "", "200"),
-        List.of("GET", "/$device-days?start=2026-03-01&end=2026-03-02", "OPERATION", "/$device-days", "", "200"),
-        List.of("GET", "/Location/A-1/$device-days?start=2026-03-01&end=2026-03-02", "OPERATION", "/Location/{}/$device-days", "Location/A-1", "200"),
-        List.of("GET", "/Device/{Device}/$validate", "OPERATION", "/Device/{}/$validate", "Device/{Device}", "200"),
+        List.of(
+            "GET",
+            "/$device-days?start=2026-03-01&end=2026-03-02",
+            "OPERATION",
+            "/$device-days",
+            "",
+            "200"),
+        List.of(
+            "GET",
+            "/Location/A-1/$device-days?start=2026-03-01&end=2026-03-02",
+            "OPERATION",
+            "/Location/{}/$device-days",
+            "Location/A-1",
+            "200"),
+        List.of(
+            "GET",
+            "/Device/{Device}/$validate",
+            "OPERATION",
+            "/Device/{}/$validate",
+            "Device/{Device}",
+            "200"),
         List.of("GET", "/$export", "OPERATION", "/$export", "", "202"),
         List.of("GET", "/%24export/nobody", "OPERATION", "/$export/{}", "", "404"),
         List.of("GET", "/$export/nobody/Patient.ndjson", "OPERATION", "/$export/{}/{}", "", "404"),
@@ -127,7 +175,8 @@ class AuditTest {
     assertThat(one.at()).isEqualTo(FhirServer.NOW);
     assertThat(one.status()).isEqualTo(Integer.parseInt(row.get(5)));
     assertThat(one.reason()).isEmpty();
-    assertThat(one.patient()).isEqualTo(entity.equals(PATIENT) ? Optional.of(patient) : Optional.empty());
+    assertThat(one.patient())
+        .isEqualTo(entity.equals(PATIENT) ? Optional.of(patient) : Optional.empty());
     assertThat(one.entity().orElse("")).isEqualTo(entity.equals(PATIENT) ? "" : entity);
   }
 
@@ -188,8 +237,7 @@ class AuditTest {
     assertThat(created.statusCode()).as(created.body()).isEqualTo(201);
     List<AuditEntry> rows = Audits.all(store);
     AuditEntry row = rows.get(rows.size() - 1);
-    String reference =
-        "Observation/" + Answers.read(created.body()).get("id").asText();
+    String reference = "Observation/" + Answers.read(created.body()).get("id").asText();
 
     assertThat(row.interaction()).isEqualTo(Interaction.CREATE);
     assertThat(row.entity()).contains(reference);
@@ -325,7 +373,10 @@ class AuditTest {
       next = new Answers(server).next(page).orElse("");
     }
     assertThat(ids).hasSize(4).doesNotHaveDuplicates();
-    assertThat(Answers.read(ask("GET", "/AuditEvent?_summary=count", "", ALL).body()).get("total").asInt())
+    assertThat(
+            Answers.read(ask("GET", "/AuditEvent?_summary=count", "", ALL).body())
+                .get("total")
+                .asInt())
         .isGreaterThan(8);
   }
 
@@ -387,7 +438,14 @@ class AuditTest {
       server.ask("GET", path, "", "Authorization", "Bearer " + secret);
       server.ask("GET", path, "", "Authorization", "Basic " + secret);
     }
-    server.ask("POST", "/Patient/_search", "identifier=" + secret, "Content-Type", "application/x-www-form-urlencoded", "Authorization", "Bearer " + token(ALL));
+    server.ask(
+        "POST",
+        "/Patient/_search",
+        "identifier=" + secret,
+        "Content-Type",
+        "application/x-www-form-urlencoded",
+        "Authorization",
+        "Bearer " + token(ALL));
 
     List<AuditEntry> rows = Audits.all(store);
     assertThat(rows).hasSizeGreaterThan(60);

@@ -66,7 +66,8 @@ final class FactsServer implements AutoCloseable {
             new KeepFacts(new MemoryFacts(), facility),
             new ReviewCandidates(seen.apply(store), facility),
             Clock.fixed(NOW, ZoneOffset.UTC));
-    server = LocalServer.of(vertx, request -> endpoint.handle(request, Visit.by(Caller.DEVELOPMENT)));
+    server =
+        LocalServer.of(vertx, request -> endpoint.handle(request, Visit.by(Caller.DEVELOPMENT)));
   }
 
   /** Puts events into the store; no resources are made of them but the Patient. */

@@ -87,7 +87,12 @@ final class AuditSearch {
       case "date", "_lastUpdated" -> time(statement, condition);
       case "action", "type", "subtype" ->
           oneOf(
-              statement, "a.interaction", Interaction.values(), Enum::name, Interaction::found, condition);
+              statement,
+              "a.interaction",
+              Interaction.values(),
+              Enum::name,
+              Interaction::found,
+              condition);
       case "outcome" ->
           oneOf(
               statement,
@@ -117,7 +122,10 @@ final class AuditSearch {
               });
       statement.sql(")");
     } else {
-      statement.sql(condition.holds(List.of(new SearchValue.Dated(condition.parameter(), 0, 1))) ? "1 = 1" : "1 = 0");
+      statement.sql(
+          condition.holds(List.of(new SearchValue.Dated(condition.parameter(), 0, 1)))
+              ? "1 = 1"
+              : "1 = 0");
     }
   }
 
@@ -166,7 +174,8 @@ final class AuditSearch {
       statement.sql("(1 = 0");
       for (String text : asked.anyOf()) {
         statement.sql(" OR (lower(a.address) >= ?", text);
-        statement.sql(" AND lower(a.address) < ?)", text + Character.toString(Character.MAX_CODE_POINT));
+        statement.sql(
+            " AND lower(a.address) < ?)", text + Character.toString(Character.MAX_CODE_POINT));
       }
       statement.sql(" AND a.address <> '')");
     } else {

@@ -25,7 +25,8 @@ final class AuditTable {
       "INSERT INTO audit (" + NAMES + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
   /** Rows for {@link #read}. */
-  static final String COLUMNS = "SELECT a.number, a." + NAMES.replace(", ", ", a.") + " FROM audit a";
+  static final String COLUMNS =
+      "SELECT a.number, a." + NAMES.replace(", ", ", a.") + " FROM audit a";
 
   private final Sql sql;
 
