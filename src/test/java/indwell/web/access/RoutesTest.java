@@ -144,6 +144,8 @@ class RoutesTest {
             "SmartConfiguration",
             // by method: GuardedIntakeTest in web.events
             "SurveillanceRoutes",
+            // before all others, and sees them pass: AuditTest
+            "VisitBook",
             "WardPage");
   }
 
