@@ -7,6 +7,7 @@ import indwell.web.HttpAnswer;
 import indwell.web.fhir.Dispatcher.Found;
 import indwell.web.fhir.Dispatcher.Missed;
 import indwell.web.fhir.FhirRequest.Headers;
+import indwell.web.access.Visit;
 import io.vertx.core.buffer.Buffer;
 import java.util.List;
 import java.util.Map;
@@ -74,7 +75,7 @@ public final class FhirCalls {
         Buffer.buffer(),
         Negotiation.FHIR_JSON,
         server.now(),
-        Caller.DEVELOPMENT);
+        Visit.by(Caller.DEVELOPMENT));
   }
 
   private void renew() {
