@@ -1,6 +1,7 @@
 package indwell.faults;
 
 import indwell.adapter.store.memory.MemoryStore;
+import indwell.contract.Audits;
 import indwell.domain.event.EventKey;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
@@ -31,6 +32,7 @@ import java.util.stream.Stream;
  * @param recounted days and flags that are other ones than those of that store
  * @param disordered versions of resources that are dated before the one that they replace
  * @param unpublished resources that the hospital does not have as they are here, once all is sent
+ * @param unaudited events that were answered as kept and have no row in the audit trail
  * @param refusedAgain events sent again that were not answered as kept
  */
 record Aftermath(
@@ -41,11 +43,12 @@ record Aftermath(
     int recounted,
     int disordered,
     int unpublished,
+    int unaudited,
     int refusedAgain) {
-  static final Aftermath NONE = new Aftermath(0, 0, 0, 0, 0, 0, 0, 0);
+  static final Aftermath NONE = new Aftermath(0, 0, 0, 0, 0, 0, 0, 0, 0);
   static final String HEADER =
       "acknowledged | found | lost | duplicated | other than replayed | counted otherwise"
-          + " | out of order | not published | not taken again";
+          + " | out of order | not published | without audit | not taken again";
   private static final String EVENT = "https://indwell.example/fhir/event|";
 
   /** A version of an event. */
@@ -60,12 +63,13 @@ record Aftermath(
         recounted + other.recounted,
         disordered + other.disordered,
         unpublished + other.unpublished,
+        unaudited + other.unaudited,
         refusedAgain + other.refusedAgain);
   }
 
   /** The same, with what the hospital lacks. */
   Aftermath unpublished(int number) {
-    return plus(new Aftermath(0, 0, 0, 0, 0, 0, number, 0));
+    return plus(new Aftermath(0, 0, 0, 0, 0, 0, number, 0, 0));
   }
 
   int lost() {
@@ -73,7 +77,7 @@ record Aftermath(
   }
 
   boolean sound() {
-    return equals(new Aftermath(acknowledged, acknowledged, 0, 0, 0, 0, 0, 0));
+    return equals(new Aftermath(acknowledged, acknowledged, 0, 0, 0, 0, 0, 0, 0));
   }
 
   /** Cells of a table, as {@link #HEADER} names them. */
@@ -87,6 +91,7 @@ record Aftermath(
             recounted,
             disordered,
             unpublished,
+            unaudited,
             refusedAgain)
         .map(number -> Integer.toString(number))
         .collect(Collectors.joining(" | "));
@@ -111,6 +116,7 @@ record Aftermath(
         now.answersOtherThan(replayed),
         now.disordered(),
         0,
+        Audits.without(store, acknowledged.stream().map(Kept::key).toList()).size(),
         sentAgain(store, sent));
   }
 

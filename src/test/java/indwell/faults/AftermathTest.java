@@ -54,7 +54,7 @@ class AftermathTest {
       Aftermath aftermath = Aftermath.of(store, kept, STORY);
 
       assertThat(kept).hasSizeGreaterThan(10);
-      assertThat(aftermath).isEqualTo(new Aftermath(kept.size(), kept.size(), 0, 0, 0, 0, 0, 0));
+      assertThat(aftermath).isEqualTo(new Aftermath(kept.size(), kept.size(), 0, 0, 0, 0, 0, 0, 0));
       assertThat(aftermath.sound()).isTrue();
     }
   }
@@ -66,6 +66,7 @@ class AftermathTest {
           Aftermath.of(store, Set.of(new Aftermath.Kept(new EventKey("4-0", "gone"), 1)), STORY);
 
       assertThat(aftermath.lost()).isEqualTo(1);
+      assertThat(aftermath.unaudited()).isEqualTo(1);
       assertThat(aftermath.sound()).isFalse();
     }
   }

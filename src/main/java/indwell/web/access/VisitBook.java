@@ -61,12 +61,20 @@ public class VisitBook {
     }
   }
 
-  /** A browser that asks what it might ask has asked for nothing yet. */
   private void answered(RoutingContext context, Visit visit) {
     int status = context.response().getStatusCode();
-    if (!(status == 204 && context.request().method().equals(HttpMethod.OPTIONS))) {
+    if (!leavesNothing(context.request().method(), context.request().path(), status)) {
       visit.answered(status, clock.instant());
     }
+  }
+
+  /**
+   * A browser that asks what it might ask has asked for nothing yet; figures of the service are
+   * read several times a minute and are about nobody.
+   */
+  static boolean leavesNothing(HttpMethod method, String path, int status) {
+    return (status == 204 && method.equals(HttpMethod.OPTIONS))
+        || (status == 200 && Area.of(path) == Area.METRICS);
   }
 
   private static Denial noRoom() {

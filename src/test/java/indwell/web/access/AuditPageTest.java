@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import indwell.fhir.search.SearchParameter;
 import indwell.fhir.search.SearchParameters;
 import indwell.usecase.audit.KeepAudit;
+import io.vertx.core.http.HttpMethod;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
@@ -54,6 +55,16 @@ class AuditPageTest {
   void so_many_rows_may_wait_as_it_says() throws Exception {
     assertThat(Files.readString(Path.of("docs/audit.md")))
         .contains("While %,d rows wait".formatted(KeepAudit.MOST_WAITING));
+  }
+
+  @Test
+  void figures_and_questions_about_questions_leave_nothing_unless_they_are_refused() {
+    assertThat(VisitBook.leavesNothing(HttpMethod.GET, "/metrics", 200)).isTrue();
+    assertThat(VisitBook.leavesNothing(HttpMethod.GET, "/metrics", 401)).isFalse();
+    assertThat(VisitBook.leavesNothing(HttpMethod.OPTIONS, "/events", 204)).isTrue();
+    assertThat(VisitBook.leavesNothing(HttpMethod.OPTIONS, "/events", 403)).isFalse();
+    assertThat(VisitBook.leavesNothing(HttpMethod.GET, "/fhir/Patient", 200)).isFalse();
+    assertThat(VisitBook.leavesNothing(HttpMethod.DELETE, "/fhir/Device/x", 204)).isFalse();
   }
 
   @Test

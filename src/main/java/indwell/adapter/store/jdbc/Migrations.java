@@ -34,9 +34,9 @@ public final class Migrations {
           "V012__search.sql",
           "V013__exports.sql",
           "V030__export_clients.sql",
-          "V031__audit.sql",
           "V040__publications.sql",
-          "V041__counted_times.sql");
+          "V041__counted_times.sql",
+          "V042__audit.sql");
 
   private Migrations() {}
 
