@@ -24,7 +24,7 @@ final class StartBench {
   private final String java = Path.of(System.getProperty("java.home"), "bin", "java").toString();
 
   List<Row> rows() {
-    double ours = Math.min(seconds(this::service), seconds(this::service));
+    double ours = Math.min(seconds(() -> ready(any -> {})), seconds(() -> ready(any -> {})));
     double stock = Math.min(seconds(this::verdict), seconds(this::verdict));
     return List.of(
         new Row(
@@ -33,7 +33,45 @@ final class StartBench {
             "stock chain to its first verdict",
             60 / stock,
             "a minute",
-            2.5));
+            2.5),
+        new Row(
+            "objects in the heap after the start, inverted",
+            1 / liveMegabytes(),
+            "300 MB",
+            1 / 300.0,
+            "in a MB",
+            1));
+  }
+
+  /** What a full collection leaves right after the start. */
+  private double liveMegabytes() {
+    double[] megabytes = new double[1];
+    try {
+      ready(process -> megabytes[0] = liveBytes(process) / 1e6);
+    } catch (Exception e) {
+      throw new IllegalStateException(e);
+    }
+    System.out.printf("Objects in the heap after the start: %.0f MB%n", megabytes[0]);
+    return megabytes[0];
+  }
+
+  /** The sum of a histogram, before which the virtual machine collects. */
+  private long liveBytes(Process process) throws IOException {
+    String jcmd = Path.of(System.getProperty("java.home"), "bin", "jcmd").toString();
+    Process histogram =
+        new ProcessBuilder(jcmd, Long.toString(process.pid()), "GC.class_histogram").start();
+    String total =
+        histogram
+            .inputReader()
+            .lines()
+            .filter(line -> line.startsWith("Total"))
+            .findFirst()
+            .orElseThrow();
+    return Long.parseLong(total.trim().split("\\s+")[2]);
+  }
+
+  private interface Look {
+    void at(Process process) throws IOException;
   }
 
   private static double seconds(Stopwatch.Work work) {
@@ -65,7 +103,7 @@ final class StartBench {
     }
   }
 
-  private void service() throws Exception {
+  private void ready(Look look) throws Exception {
     int port = freePort();
     Path log = Files.createTempFile("indwell-bench-", ".log");
     ProcessBuilder builder = new ProcessBuilder(java, "-Xmx1g", "-jar", JAR.toString());
@@ -83,6 +121,7 @@ final class StartBench {
         }
         TimeUnit.MILLISECONDS.sleep(20);
       }
+      look.at(process);
     } finally {
       process.destroyForcibly();
     }

@@ -28,7 +28,13 @@ public final class TestPostgres implements AutoCloseable {
   private static final int UNPRIVILEGED = 65534;
 
   private static final Duration START = Duration.ofSeconds(60);
-  private static final String SHARED = "indwell.test.postgres.url";
+
+  /**
+   * Not below {@code indwell.}, where the configuration of the service refuses what it does not
+   * know.
+   */
+  private static final String SHARED = "tests.postgres.url";
+
   private static final AtomicInteger DATABASES = new AtomicInteger();
 
   private final Path programs;
