@@ -94,6 +94,10 @@ class MustSupportTest {
     if (colon >= 0) {
       return anyIsSlice(instance.path(name.substring(0, colon)), id, elements);
     }
+    int dot = name.indexOf('.');
+    if (dot >= 0) {
+      return anyHas(instance.path(name.substring(0, dot)), name.substring(dot + 1));
+    }
     if (name.endsWith("[x]")) {
       String choice = name.substring(0, name.length() - 3);
       List<String> names = new ArrayList<>();
@@ -101,6 +105,21 @@ class MustSupportTest {
       return names.stream().anyMatch(one -> one.matches(choice + "[A-Z]\\w*"));
     }
     return instance.has(name);
+  }
+
+  /** Whether an element below one of the list, or below the one element that it is, is there. */
+  private static boolean anyHas(JsonNode listOrOne, String name) {
+    int dot = name.indexOf('.');
+    for (JsonNode one : listOrOne.isArray() ? listOrOne : List.of(listOrOne)) {
+      boolean there =
+          dot < 0
+              ? one.has(name)
+              : anyHas(one.path(name.substring(0, dot)), name.substring(dot + 1));
+      if (there) {
+        return true;
+      }
+    }
+    return false;
   }
 
   /** A slice is known by the URL or the code that an element below it demands. */
