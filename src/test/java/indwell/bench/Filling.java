@@ -1,11 +1,11 @@
 package indwell.bench;
 
+import indwell.contract.Satisfied;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
 import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.port.ClinicalStore;
-import indwell.port.ProfileValidator;
 import indwell.usecase.Received;
 import indwell.usecase.RecordEvents;
 import java.time.Instant;
@@ -32,7 +32,7 @@ final class Filling {
   /** The same, received at one time. */
   static void fill(ClinicalStore store, int from, int to, Instant received) {
     RecordEvents intake =
-        new RecordEvents(store, new Agreeing(), new MappingContext(ZoneOffset.UTC));
+        new RecordEvents(store, new Satisfied(), new MappingContext(ZoneOffset.UTC));
     List<Integer> parts =
         IntStream.iterate(from, part -> part < to, part -> part + PART).boxed().toList();
     Parallel.each(
@@ -48,18 +48,6 @@ final class Filling {
       if (result.outcome() != Outcome.RECORDED) {
         throw new IllegalStateException("An event was " + result.outcome());
       }
-    }
-  }
-
-  private static final class Agreeing implements ProfileValidator {
-    @Override
-    public List<Finding> validate(byte[] json, List<String> profiles) {
-      return List.of();
-    }
-
-    @Override
-    public boolean knows(String profile) {
-      return true;
     }
   }
 }

@@ -18,6 +18,9 @@ final class DiskFaults {
   private static final int LEFT_BYTES = 1_500_000;
   private static final long LONGEST_MILLISECONDS = 60_000;
 
+  /** So long nothing has to be acknowledged for the disk to count as full. */
+  private static final long STILL_MILLISECONDS = 1_000;
+
   private DiskFaults() {}
 
   static void run(long seed, int rounds, Consumer<Scenario.Line> tell) throws Exception {
@@ -72,7 +75,7 @@ final class DiskFaults {
 
   private static boolean standsStill(Round round) throws InterruptedException {
     int before = round.acknowledged();
-    Thread.sleep(1_000);
+    Thread.sleep(STILL_MILLISECONDS);
     return round.acknowledged() == before;
   }
 

@@ -3,13 +3,13 @@ package indwell.usecase;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.contract.AnyStore;
+import indwell.contract.Satisfied;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
 import indwell.port.ClinicalStore;
 import indwell.port.PatientIndex;
-import indwell.port.ProfileValidator;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -39,23 +39,11 @@ class DayLedgerTest {
   private static final LocalDate FIRST = LocalDate.parse("2026-03-20");
   private static final LocalDate LAST = LocalDate.parse("2026-04-20");
 
-  private static final ProfileValidator UNASKED =
-      new ProfileValidator() {
-        @Override
-        public List<Finding> validate(byte[] json, List<String> profiles) {
-          return List.of();
-        }
-
-        @Override
-        public boolean knows(String profile) {
-          return true;
-        }
-      };
-
   @TempDir Path folder;
 
   private static void record(ClinicalStore store, long seed) {
-    RecordEvents events = new RecordEvents(store, UNASKED, new MappingContext(ZoneOffset.UTC));
+    RecordEvents events =
+        new RecordEvents(store, new Satisfied(), new MappingContext(ZoneOffset.UTC));
     for (String body : new RandomBodies(seed).bodies()) {
       String own =
           body.replace("\"source\":\"random\"", "\"source\":\"r" + seed + "\"")

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.boot.Validators;
+import indwell.contract.Satisfied;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.FhirJson;
@@ -46,22 +47,10 @@ class PatientFlagsTest {
           new FacilityCalendar(BERLIN), LocalTime.MIDNIGHT, RuleSettings.DEFAULTS, Map.of());
   private static final MappingContext CONTEXT = new MappingContext(BERLIN);
   private static final Instant RECEIVED = Instant.parse("2026-04-20T12:00:00Z");
-  private static final ProfileValidator SATISFIED =
-      new ProfileValidator() {
-        @Override
-        public List<Finding> validate(byte[] json, List<String> profiles) {
-          return List.of();
-        }
-
-        @Override
-        public boolean knows(String profile) {
-          return true;
-        }
-      };
 
   private static ClinicalStore recorded(long... seeds) {
     ClinicalStore store = new MemoryStore();
-    RecordEvents recordEvents = new RecordEvents(store, SATISFIED, CONTEXT);
+    RecordEvents recordEvents = new RecordEvents(store, new Satisfied(), CONTEXT);
     for (long seed : seeds) {
       for (String body : new RandomBodies(seed).bodies()) {
         String own = body.replace("\"source\":\"random\"", "\"source\":\"r" + seed + "\"");
@@ -193,7 +182,7 @@ class PatientFlagsTest {
   void the_last_update_is_the_later_of_the_writing_and_of_what_time_brought() {
     Instant inserted = Instant.parse("2026-03-02T08:00:00Z");
     ClinicalStore store = new MemoryStore();
-    RecordEvents recordEvents = new RecordEvents(store, SATISFIED, CONTEXT);
+    RecordEvents recordEvents = new RecordEvents(store, new Satisfied(), CONTEXT);
     String insertion =
         """
         {"source":"ward","eventId":"i","type":"catheter-inserted","occurredAt":"%s",

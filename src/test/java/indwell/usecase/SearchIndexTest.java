@@ -3,11 +3,11 @@ package indwell.usecase;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.contract.AnyStore;
+import indwell.contract.Satisfied;
 import indwell.fhir.map.MappingContext;
 import indwell.fhir.search.SearchValues;
 import indwell.intake.EventBodies;
 import indwell.port.ClinicalStore;
-import indwell.port.ProfileValidator;
 import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
 import indwell.port.SearchCondition;
@@ -35,24 +35,11 @@ import org.junit.jupiter.params.provider.EnumSource;
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class SearchIndexTest {
   private static final Instant NOW = Instant.parse("2026-04-20T12:00:00Z");
-  private static final ProfileValidator SATISFIED =
-      new ProfileValidator() {
-        @Override
-        public List<Finding> validate(byte[] json, List<String> profiles) {
-          return List.of();
-        }
-
-        @Override
-        public boolean knows(String profile) {
-          return true;
-        }
-      };
-
   @TempDir Path folder;
 
   private static void record(ClinicalStore store) {
     RecordEvents recordEvents =
-        new RecordEvents(store, SATISFIED, new MappingContext(ZoneId.of("Europe/Berlin")));
+        new RecordEvents(store, new Satisfied(), new MappingContext(ZoneId.of("Europe/Berlin")));
     for (String body : new RandomBodies(47).bodies()) {
       recordEvents.record(EventBodies.line(body.getBytes(StandardCharsets.UTF_8), NOW), NOW);
     }

@@ -4,9 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.jdbc.JdbcStore;
 import indwell.adapter.store.sqlite.SqliteStore;
+import indwell.contract.Satisfied;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
-import indwell.port.ProfileValidator;
 import indwell.usecase.RandomBodies;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.publish.Bench;
@@ -16,7 +16,6 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
-import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.awaitility.Awaitility;
@@ -31,19 +30,6 @@ import org.junit.jupiter.api.io.TempDir;
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class ReconcileCommandTest {
   private static final Instant NOW = RandomBodies.START.plus(Duration.ofDays(30));
-
-  private static final ProfileValidator UNASKED =
-      new ProfileValidator() {
-        @Override
-        public List<Finding> validate(byte[] json, List<String> profiles) {
-          return List.of();
-        }
-
-        @Override
-        public boolean knows(String profile) {
-          return true;
-        }
-      };
 
   @TempDir Path folder;
   private final FakeHospital hospital = new FakeHospital(false);
@@ -66,7 +52,8 @@ class ReconcileCommandTest {
 
   private void published() throws Exception {
     JdbcStore store = SqliteStore.open(folder);
-    RecordEvents events = new RecordEvents(store, UNASKED, new MappingContext(ZoneOffset.UTC));
+    RecordEvents events =
+        new RecordEvents(store, new Satisfied(), new MappingContext(ZoneOffset.UTC));
     for (String body : new RandomBodies(71).bodies()) {
       var unused = events.record(EventBodies.line(body.getBytes(StandardCharsets.UTF_8), NOW), NOW);
     }

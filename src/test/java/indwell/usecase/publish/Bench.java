@@ -7,13 +7,13 @@ import indwell.adapter.store.memory.MemoryStore;
 import indwell.adapter.upstream.Credentials;
 import indwell.adapter.upstream.HapiUpstream;
 import indwell.adapter.upstream.UpstreamAddress;
+import indwell.contract.Satisfied;
 import indwell.fhir.map.MappingContext;
 import indwell.fhir.publish.Outgoing;
 import indwell.intake.EventBodies;
 import indwell.port.Backlog;
 import indwell.port.ClinicalStore;
 import indwell.port.Outbox;
-import indwell.port.ProfileValidator;
 import indwell.port.Publication;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
@@ -44,20 +44,6 @@ public final class Bench implements AutoCloseable {
 
   private static final Instant NOW = Instant.parse("2026-06-01T00:00:00Z");
 
-  /** Made resources are valid, another test shows that; here they only have to be there. */
-  private static final ProfileValidator UNASKED =
-      new ProfileValidator() {
-        @Override
-        public List<Finding> validate(byte[] json, List<String> profiles) {
-          return List.of();
-        }
-
-        @Override
-        public boolean knows(String profile) {
-          return true;
-        }
-      };
-
   final ClinicalStore store;
   final FakeHospital hospital;
   final Addressing addressing;
@@ -75,7 +61,7 @@ public final class Bench implements AutoCloseable {
     this.addressing = addressing;
     this.hospital = hospital;
     this.recordEvents =
-        new RecordEvents(store, UNASKED, new MappingContext(ZoneId.of("Europe/Berlin")));
+        new RecordEvents(store, new Satisfied(), new MappingContext(ZoneId.of("Europe/Berlin")));
   }
 
   void record(Collection<String> bodies) {
