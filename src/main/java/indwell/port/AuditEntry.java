@@ -186,6 +186,14 @@ public record AuditEntry(
     }
   }
 
+  /** The same when the answer was withheld; what had been refused before stays as it is. */
+  public AuditEntry withheld(int instead, String why) {
+    return status >= 400
+        ? this
+        : new AuditEntry(
+            at, origin, interaction, entity, patient, query, instead, Optional.of(why));
+  }
+
   /** How it ended: whoever was not let in somewhere has failed, whatever became of the rest. */
   public Outcome outcome() {
     if (status >= 500) {

@@ -7,9 +7,11 @@ import io.vertx.core.http.HttpServerRequest;
 import io.vertx.core.http.HttpServerResponse;
 import java.nio.file.Path;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
 
 /**
- * One request and its answer, on the event loop that owns its connection.
+ * One request and its answer, on the event loop that owns its connection. The answer begins when
+ * what has to be done before it is done.
  *
  * <p>An answer may be sent before the request has been read. The rest of the request is then read
  * and dropped for a while, because closing a connection with unread bytes in it can destroy the
@@ -24,11 +26,18 @@ public final class Exchange {
 
   private final HttpServerRequest request;
   private final Context context;
+  private final BeforeAnswer before;
   private boolean continuePending;
+  private boolean sent;
 
-  /** To be called on the event loop, before anything of the body has been read. */
-  public Exchange(Vertx vertx, HttpServerRequest request) {
+  /**
+   * To be called on the event loop, before anything of the body has been read.
+   *
+   * @param before what has to be done before the answer begins
+   */
+  public Exchange(Vertx vertx, HttpServerRequest request, BeforeAnswer before) {
     this.request = request;
+    this.before = before;
     this.context = vertx.getOrCreateContext();
     String expect = request.getHeader("Expect");
     this.continuePending = expect != null && expect.trim().equalsIgnoreCase("100-continue");
@@ -80,8 +89,27 @@ public final class Exchange {
     onLoop(() -> send(answer));
   }
 
-  /** Sends the answer; on the event loop only. Does nothing once the answer has begun. */
+  /**
+   * Sends the answer as soon as it may leave; on the event loop only. Does nothing for a second
+   * answer.
+   */
   public void send(HttpAnswer answer) {
+    if (sent || request.response().headWritten()) {
+      return;
+    }
+    sent = true;
+    CompletableFuture<HttpAnswer> leaving = before.leaving(answer).toCompletableFuture();
+    if (leaving.isDone()) {
+      write(leaving.join());
+    } else {
+      if (!request.isEnded()) {
+        drop();
+      }
+      CompletableFuture<Void> unused = leaving.thenAccept(allowed -> onLoop(() -> write(allowed)));
+    }
+  }
+
+  private void write(HttpAnswer answer) {
     HttpServerResponse response = request.response();
     if (response.headWritten() || response.closed()) {
       return;
@@ -138,9 +166,13 @@ public final class Exchange {
     return !continuePending && length >= 0 && length <= DROPPED_FOR_REUSE;
   }
 
-  private void dropRest(boolean close) {
+  private void drop() {
     request.handler(ignored -> {});
     request.exceptionHandler(ignored -> {});
+  }
+
+  private void dropRest(boolean close) {
+    drop();
     if (close) {
       request.endHandler(ignored -> request.connection().close());
       vertx().setTimer(LINGER_MILLIS, ignored -> request.connection().close());

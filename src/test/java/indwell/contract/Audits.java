@@ -12,6 +12,8 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionStage;
 import java.util.stream.Collectors;
 
 /** The audit trail of a store, for whoever has to look at all of it. */
@@ -51,12 +53,13 @@ public final class Audits {
       }
 
       @Override
-      public void add(AuditEntry entry) {
+      public CompletionStage<Boolean> keep(List<AuditEntry> rows, List<AuditEntry> otherwise) {
         store.write(
             tx -> {
-              tx.audit(List.of(entry));
+              tx.audit(rows);
               return true;
             });
+        return CompletableFuture.completedStage(true);
       }
     };
   }

@@ -32,7 +32,7 @@ class SlowReadersTest {
         LocalServer.of(
             vertx,
             request -> {
-              Exchange exchange = new Exchange(vertx, request);
+              Exchange exchange = new Exchange(vertx, request, BeforeAnswer.NOTHING);
               HttpAnswer answer = HttpAnswer.of(200, "text/plain", Buffer.buffer("small"));
               boolean large = request.path().equals("/file");
               workers.execute(

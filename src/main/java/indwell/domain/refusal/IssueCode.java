@@ -152,7 +152,9 @@ public enum IssueCode {
   ANSWER_TOO_SLOW("IND-0451", "timeout"),
   ORIGIN_NOT_LISTED("IND-0452", "security"),
 
-  TOO_MANY_CONDITIONS("IND-0460", "too-costly");
+  TOO_MANY_CONDITIONS("IND-0460", "too-costly"),
+
+  ANSWER_NOT_AUDITED("IND-0461", "transient");
 
   private final String code;
   private final String fhirIssueType;

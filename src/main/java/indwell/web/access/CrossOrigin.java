@@ -67,7 +67,8 @@ public class CrossOrigin {
     } else if (forPrograms(request) && !READING.contains(request.method().name())) {
       Denial denial = notListed(origin.get());
       Visit.of(context).refused(denial.issue().code());
-      new Exchange(vertx, request).send(DenialAnswers.at(request.path(), denial));
+      new Exchange(vertx, request, Visit.of(context))
+          .send(DenialAnswers.at(request.path(), denial));
     } else {
       // Without a header of permission the browser keeps the answer from the page.
       context.next();

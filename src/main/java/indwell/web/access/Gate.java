@@ -6,13 +6,16 @@ import indwell.access.Tokens;
 import indwell.access.Verdict;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
+import indwell.web.BeforeAnswer;
 import indwell.web.Exchange;
 import indwell.web.FaultLog;
+import indwell.web.HttpAnswer;
 import indwell.web.Workers;
 import indwell.web.access.AccessMode.Guarded;
 import indwell.web.access.AccessMode.People;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
+import io.vertx.core.buffer.Buffer;
 import io.vertx.core.http.HttpMethod;
 import io.vertx.core.http.HttpServerRequest;
 import io.vertx.core.http.HttpServerResponse;
@@ -25,6 +28,7 @@ import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Duration;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.RejectedExecutionException;
 
@@ -107,16 +111,19 @@ public class Gate {
         && people.isPresent()
         && request.method().equals(HttpMethod.GET)) {
       Visit.of(context).refused(Denial.of(verdict).orElseThrow().issue().code());
-      context
-          .response()
-          .setStatusCode(303)
-          .putHeader(
-              "Location",
-              LoginPages.LOGIN + "?to=" + URLEncoder.encode(request.uri(), StandardCharsets.UTF_8))
-          .end();
+      new Exchange(vertx, request, Visit.of(context)).send(toLogin(request));
     } else {
       deny(context, Denial.of(verdict).orElseThrow());
     }
+  }
+
+  private static HttpAnswer toLogin(HttpServerRequest request) {
+    return new HttpAnswer(
+        303,
+        Map.of(
+            "Location",
+            LoginPages.LOGIN + "?to=" + URLEncoder.encode(request.uri(), StandardCharsets.UTF_8)),
+        Buffer.buffer());
   }
 
   private void byToken(RoutingContext context, Guarded guarded) {
@@ -137,7 +144,7 @@ public class Gate {
   /** Off the event loop, for the keys may have to be fetched; nothing of the body is read yet. */
   private void look(RoutingContext context, Guarded guarded, String token) {
     HttpServerRequest request = context.request();
-    Exchange exchange = new Exchange(vertx, request);
+    Exchange exchange = new Exchange(vertx, request, BeforeAnswer.NOTHING);
     request.pause();
     try {
       workers.execute(
@@ -181,7 +188,7 @@ public class Gate {
     wait.ifPresent(
         time -> {
           HttpServerRequest request = context.request();
-          new Exchange(vertx, request)
+          new Exchange(vertx, request, BeforeAnswer.NOTHING)
               .send(
                   DenialAnswers.at(request.path(), tooOften(guarded, time))
                       .with("Retry-After", Long.toString(time.toSeconds())));
@@ -211,7 +218,7 @@ public class Gate {
   private void deny(RoutingContext context, Denial denial) {
     HttpServerRequest request = context.request();
     Visit.of(context).refused(denial.issue().code());
-    new Exchange(vertx, request).send(DenialAnswers.at(request.path(), denial));
+    new Exchange(vertx, request, Visit.of(context)).send(DenialAnswers.at(request.path(), denial));
   }
 
   private static Denial foreignHost(Iterable<String> hosts) {

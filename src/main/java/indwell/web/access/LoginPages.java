@@ -70,7 +70,7 @@ public class LoginPages {
   }
 
   private void work(RoutingContext context, Function<HttpServerRequest, HttpAnswer> task) {
-    Exchange exchange = new Exchange(vertx, context.request());
+    Exchange exchange = new Exchange(vertx, context.request(), Visit.of(context));
     workers.execute(
         () -> {
           try {

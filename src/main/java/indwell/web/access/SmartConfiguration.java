@@ -7,6 +7,7 @@ import indwell.access.Doubt;
 import indwell.access.Issuer;
 import indwell.access.Issuer.Endpoints;
 import indwell.access.OwnScope;
+import indwell.web.BeforeAnswer;
 import indwell.web.Exchange;
 import indwell.web.HttpAnswer;
 import indwell.web.Workers;
@@ -64,7 +65,7 @@ public class SmartConfiguration {
   }
 
   private void answer(RoutingContext context, Issuer issuer) {
-    Exchange exchange = new Exchange(vertx, context.request());
+    Exchange exchange = new Exchange(vertx, context.request(), BeforeAnswer.NOTHING);
     String path = context.request().path();
     workers.execute(
         () ->

@@ -9,21 +9,30 @@ import indwell.port.AuditEntry.Interaction;
 import indwell.port.AuditEntry.Kind;
 import indwell.port.AuditEntry.Origin;
 import indwell.usecase.audit.AuditTrail;
+import indwell.web.BeforeAnswer;
+import indwell.web.HttpAnswer;
 import io.vertx.core.http.HttpServerRequest;
 import io.vertx.ext.web.RoutingContext;
+import java.time.Clock;
 import java.time.Instant;
+import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map.Entry;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionStage;
+import java.util.function.IntPredicate;
 import java.util.function.Supplier;
 
 /**
  * One request from its first byte to its answer: who asks, and what the audit trail is told of it.
- * A visit leaves a row, or those that were written together with what it wrote.
+ * A visit leaves a row, or those that were written together with what it wrote. Its answer leaves
+ * when its rows are durable; where they cannot be written nothing is disclosed, but a refusal is
+ * answered all the same.
  */
-public final class Visit {
+public final class Visit implements BeforeAnswer {
   private static final String KEY = Visit.class.getName();
 
   /** Characters of a name that an issuer gives. */
@@ -33,8 +42,9 @@ public final class Visit {
 
   private volatile Supplier<Caller> caller;
   private final String address;
+  private final String path;
   private final Place place;
-  private final AuditTrail trail;
+  private final Told told;
   private final List<Entry<String, String>> parameters = new ArrayList<>();
   private volatile Optional<Interaction> did = Optional.empty();
   private volatile Optional<String> patient = Optional.empty();
@@ -43,27 +53,67 @@ public final class Visit {
   private volatile boolean open;
   private boolean over;
 
-  private Visit(Supplier<Caller> caller, String address, Place place, AuditTrail trail) {
+  /**
+   * Who is told, of this and of what is part of it.
+   *
+   * @param seldom statuses of answers that leave no row
+   * @param rows that were not handed over yet
+   */
+  private record Told(AuditTrail trail, Clock clock, IntPredicate seldom, List<AuditEntry> rows) {
+    private Told(AuditTrail trail, Clock clock, IntPredicate seldom) {
+      this(trail, clock, seldom, new ArrayList<>());
+    }
+
+    private static Told nobody() {
+      return new Told(AuditTrail.NONE, Clock.fixed(Instant.EPOCH, ZoneOffset.UTC), status -> true);
+    }
+
+    private void add(AuditEntry row) {
+      synchronized (rows) {
+        rows.add(row);
+      }
+    }
+
+    private List<AuditEntry> take() {
+      synchronized (rows) {
+        List<AuditEntry> taken = List.copyOf(rows);
+        rows.clear();
+        return taken;
+      }
+    }
+  }
+
+  private Visit(Supplier<Caller> caller, String address, String path, Place place, Told told) {
     this.caller = caller;
     this.address = address;
+    this.path = path;
     this.place = place;
-    this.trail = trail;
+    this.told = told;
   }
 
   /** The visit that a request is; one of which nobody hears unless it has begun. */
   public static Visit of(RoutingContext context) {
-    return context.get(KEY) instanceof Visit visit ? visit : begin(context, AuditTrail.NONE);
+    return context.get(KEY) instanceof Visit visit ? visit : begin(context, Told.nobody());
   }
 
-  /** Begins one. */
-  static Visit begin(RoutingContext context, AuditTrail trail) {
+  /**
+   * Begins one.
+   *
+   * @param seldom statuses of answers that leave no row
+   */
+  static Visit begin(RoutingContext context, AuditTrail trail, Clock clock, IntPredicate seldom) {
+    return begin(context, new Told(trail, clock, seldom));
+  }
+
+  private static Visit begin(RoutingContext context, Told told) {
     HttpServerRequest request = context.request();
     Visit visit =
         new Visit(
             () -> Callers.of(context),
             request.remoteAddress().hostAddress(),
+            request.path(),
             Place.of(request.method().name(), request.path()),
-            trail);
+            told);
     visit.asked(parameters(request));
     context.put(KEY, visit);
     return visit;
@@ -80,7 +130,7 @@ public final class Visit {
 
   /** One that no request is, and of which nobody hears. */
   public static Visit by(Caller caller) {
-    return new Visit(() -> caller, "", Place.of("GET", "/"), AuditTrail.NONE);
+    return new Visit(() -> caller, "", "/", Place.of("GET", "/"), Told.nobody());
   }
 
   /** Who asks. */
@@ -144,17 +194,17 @@ public final class Visit {
 
   /** Whether there is room for rows of parts. */
   public boolean hasRoom() {
-    return trail.hasRoom();
+    return told.trail().hasRoom();
   }
 
-  /** Adds the row of a part of the request. */
+  /** Adds the row of a part of the request, which is handed over with the answer. */
   public void add(AuditEntry row) {
-    trail.add(row);
+    told.add(row);
   }
 
   /** A request within this one, which is to be ended by itself. */
   public Visit part(String method, String path, Iterable<Entry<String, String>> asked) {
-    Visit part = new Visit(caller, address, Place.of(method, path), trail);
+    Visit part = new Visit(caller, address, path, Place.of(method, path), told);
     part.asked(asked);
     return part;
   }
@@ -164,11 +214,53 @@ public final class Visit {
     open = true;
   }
 
-  /** The answer begins. */
-  void answered(int status, Instant now) {
-    if (!open) {
-      end(status, now);
+  /**
+   * Hands over the rows, that of the request among them unless others were written for it.
+   *
+   * @return the answer once they are durable; another one where that cannot be for now, unless it
+   *     refuses, which tells nobody anything that they should not know
+   */
+  @Override
+  public CompletionStage<HttpAnswer> leaving(HttpAnswer answer) {
+    answered(answer.status());
+    List<AuditEntry> rows = told.take();
+    if (rows.isEmpty()) {
+      return CompletableFuture.completedStage(answer);
     }
+    if (refuses(answer.status())) {
+      return told.trail().keep(rows, rows).thenApply(either -> answer);
+    }
+    Denial denial = NotAudited.withheld();
+    List<AuditEntry> withheld =
+        rows.stream()
+            .map(row -> row.withheld(denial.status(), denial.issue().code().code()))
+            .toList();
+    return told.trail()
+        .keep(rows, withheld)
+        .thenApply(kept -> kept ? answer : DenialAnswers.at(path, denial));
+  }
+
+  /** Whoever is sent to the login is refused as well. */
+  private boolean refuses(int status) {
+    return status >= 400 || (status >= 300 && reason.isPresent());
+  }
+
+  /** The answer begins, whoever gives it; rows that nobody waited for are handed over. */
+  void begun(int status) {
+    answered(status);
+    CompletionStage<Boolean> unused = flush();
+  }
+
+  private void answered(int status) {
+    if (!open && !told.seldom().test(status)) {
+      end(status, told.clock().instant());
+    }
+  }
+
+  /** Hands over the rows so far, of an answer that leaves piece by piece; says whether kept. */
+  public CompletionStage<Boolean> flush() {
+    List<AuditEntry> rows = told.take();
+    return rows.isEmpty() ? CompletableFuture.completedStage(true) : told.trail().keep(rows, rows);
   }
 
   /** Leaves the row, once, unless others were written for it, or it was too much to look at. */

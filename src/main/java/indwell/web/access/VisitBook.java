@@ -1,8 +1,7 @@
 package indwell.web.access;
 
-import indwell.domain.refusal.Issue;
-import indwell.domain.refusal.IssueCode;
 import indwell.usecase.audit.AuditTrail;
+import indwell.web.BeforeAnswer;
 import indwell.web.Exchange;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpMethod;
@@ -12,13 +11,13 @@ import jakarta.enterprise.context.ApplicationScoped;
 import jakarta.enterprise.event.Observes;
 import jakarta.inject.Inject;
 import java.time.Clock;
-import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 
 /**
  * Sees every request come and its answer begin, and tells the audit trail, the {@link Gate}'s
- * refusals included. While the trail has no room nobody is let in.
+ * refusals included. What an {@link Exchange} sends has been told before; what others answer, which
+ * are refusals, is told when it begins. While the trail has no room nobody is let in.
  */
 @ApplicationScoped
 public class VisitBook {
@@ -53,18 +52,14 @@ public class VisitBook {
     if (NOT_KEPT.contains(path)) {
       context.next();
     } else if (trail.hasRoom()) {
-      Visit visit = Visit.begin(context, trail);
-      context.addHeadersEndHandler(ignored -> answered(context, visit));
+      HttpMethod method = context.request().method();
+      Visit visit =
+          Visit.begin(context, trail, clock, status -> leavesNothing(method, path, status));
+      context.addHeadersEndHandler(ignored -> visit.begun(context.response().getStatusCode()));
       context.next();
     } else {
-      new Exchange(vertx, context.request()).send(DenialAnswers.at(path, noRoom()));
-    }
-  }
-
-  private void answered(RoutingContext context, Visit visit) {
-    int status = context.response().getStatusCode();
-    if (!leavesNothing(context.request().method(), context.request().path(), status)) {
-      visit.answered(status, clock.instant());
+      new Exchange(vertx, context.request(), BeforeAnswer.NOTHING)
+          .send(DenialAnswers.at(path, NotAudited.noRoom()));
     }
   }
 
@@ -75,16 +70,5 @@ public class VisitBook {
   static boolean leavesNothing(HttpMethod method, String path, int status) {
     return (status == 204 && method.equals(HttpMethod.OPTIONS))
         || (status == 200 && Area.of(path) == Area.METRICS);
-  }
-
-  private static Denial noRoom() {
-    return new Denial(
-        503,
-        Issue.error(
-            IssueCode.AUDIT_FULL,
-            "",
-            "The audit trail cannot be written and nothing is done without it; expected the"
-                + " request again later."),
-        Optional.empty());
   }
 }

@@ -2,6 +2,7 @@ package indwell.web.edge;
 
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
+import indwell.web.BeforeAnswer;
 import indwell.web.Exchange;
 import indwell.web.access.Denial;
 import indwell.web.access.DenialAnswers;
@@ -55,7 +56,7 @@ public class GracefulStop {
   private void handle(RoutingContext context) {
     if (stopping && !context.request().path().startsWith("/q/health")) {
       context.response().putHeader("Connection", "close");
-      new Exchange(vertx, context.request())
+      new Exchange(vertx, context.request(), BeforeAnswer.NOTHING)
           .send(DenialAnswers.at(context.request().path(), stoppingNow()));
       return;
     }

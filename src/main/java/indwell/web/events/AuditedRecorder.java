@@ -9,6 +9,7 @@ import indwell.usecase.audit.EventRows;
 import indwell.web.access.Visit;
 import java.time.Instant;
 import java.util.List;
+import java.util.concurrent.CompletionStage;
 
 /**
  * Records the events of one request. Of what reaches the store the audit trail is told together
@@ -57,8 +58,14 @@ final class AuditedRecorder {
     return visit.hasRoom();
   }
 
+  /** Waits until what was refused so far is told, or cannot be: either way it is answered. */
+  void settle() {
+    visit.flush().toCompletableFuture().join();
+  }
+
   /** Nothing more comes of the request. */
   void end(Instant now) {
     visit.end(200, now);
+    CompletionStage<Boolean> unused = visit.flush();
   }
 }

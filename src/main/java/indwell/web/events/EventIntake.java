@@ -61,7 +61,7 @@ public final class EventIntake {
 
   /** Takes a request; on the event loop, before anything of its body has been read. */
   public void handle(HttpServerRequest request, Visit visit) {
-    Exchange exchange = new Exchange(vertx, request);
+    Exchange exchange = new Exchange(vertx, request, visit);
     if (!request.method().equals(HttpMethod.POST)) {
       exchange.send(EventAnswers.method(request.method().name()));
     } else if (stopping) {

@@ -192,7 +192,9 @@ final class EventStream {
     Instant now = clock.instant();
     List<Received> events =
         lines.stream().map(line -> recorder.received(read(line, now), now)).toList();
-    for (EventResult result : recorder.record(events)) {
+    List<EventResult> results = recorder.record(events);
+    recorder.settle();
+    for (EventResult result : results) {
       if (EventBodyHandler.turnsAway(result)) {
         pump.cut(EventAnswers.of(result.status(), result));
         return false;

@@ -57,7 +57,7 @@ public final class FhirEndpoint {
 
   /** Takes a request; on the event loop, before anything of its body has been read. */
   public void handle(HttpServerRequest request, Visit visit) {
-    Exchange exchange = new Exchange(vertx, request);
+    Exchange exchange = new Exchange(vertx, request, visit);
     try {
       route(exchange, visit);
     } catch (FhirRefusal refusal) {

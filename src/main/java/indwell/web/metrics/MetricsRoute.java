@@ -11,6 +11,7 @@ import indwell.web.Workers;
 import indwell.web.access.Callers;
 import indwell.web.access.Denial;
 import indwell.web.access.DenialAnswers;
+import indwell.web.access.Visit;
 import io.quarkus.runtime.ShutdownEvent;
 import io.vertx.core.Vertx;
 import io.vertx.core.buffer.Buffer;
@@ -52,7 +53,7 @@ public class MetricsRoute {
   }
 
   private void handle(RoutingContext context) {
-    Exchange exchange = new Exchange(vertx, context.request());
+    Exchange exchange = new Exchange(vertx, context.request(), Visit.of(context));
     Optional<Denial> denial = Denial.of(Callers.of(context).decide(NEEDS));
     HttpMethod method = context.request().method();
     if (denial.isPresent()) {

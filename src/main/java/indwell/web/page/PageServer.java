@@ -78,8 +78,8 @@ public class PageServer {
 
   private Handler<RoutingContext> reading(List<Need> needs, Page page) {
     return context -> {
-      Exchange exchange = new Exchange(vertx, context.request());
       Visit visit = Visit.of(context);
+      Exchange exchange = new Exchange(vertx, context.request(), visit);
       String method = context.request().method().name();
       Optional<Denial> denial = Denial.of(visit.caller().decide(needs));
       if (denial.isPresent()) {
@@ -96,8 +96,8 @@ public class PageServer {
   /** A form that is sent by a nurse. */
   public Handler<RoutingContext> taking(Page page) {
     return context -> {
-      Exchange exchange = new Exchange(vertx, context.request());
       Visit visit = Visit.of(context);
+      Exchange exchange = new Exchange(vertx, context.request(), visit);
       String method = context.request().method().name();
       Optional<Denial> denial = Denial.of(visit.caller().decide(RECORDING));
       if (denial.isPresent()) {

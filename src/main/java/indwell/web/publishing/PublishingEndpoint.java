@@ -32,7 +32,7 @@ public final class PublishingEndpoint {
 
   /** Takes a request; on the event loop. */
   public void handle(HttpServerRequest request, Visit visit) {
-    Exchange exchange = new Exchange(vertx, request);
+    Exchange exchange = new Exchange(vertx, request, visit);
     Denial.of(visit.caller().decide(NEEDS))
         .ifPresentOrElse(
             denial -> {

@@ -46,7 +46,7 @@ public final class SurveillanceEndpoint {
 
   /** Takes a request; on the event loop, before anything of its body has been read. */
   public void handle(HttpServerRequest request, Visit visit) {
-    Exchange exchange = new Exchange(vertx, request);
+    Exchange exchange = new Exchange(vertx, request, visit);
     Denial.of(visit.caller().decide(needs(request)))
         .ifPresentOrElse(
             denial -> {

@@ -144,7 +144,7 @@ class RoutesTest {
             "SmartConfiguration",
             // by method: GuardedIntakeTest in web.events
             "SurveillanceRoutes",
-            // before all others, and sees them pass: AuditTest
+            // before all others, and sees them pass: AuditAccessTest
             "VisitBook",
             "WardPage");
   }

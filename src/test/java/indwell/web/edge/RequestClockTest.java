@@ -2,6 +2,7 @@ package indwell.web.edge;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import indwell.web.BeforeAnswer;
 import indwell.web.Exchange;
 import indwell.web.HttpAnswer;
 import indwell.web.RawHttp;
@@ -46,7 +47,7 @@ class RequestClockTest {
     switch (request.path()) {
       case "/quick" -> request.response().end("quick");
       case "/events", "/fhir/whole" -> {
-        new Exchange(server.vertx, request).invite();
+        new Exchange(server.vertx, request, BeforeAnswer.NOTHING).invite();
         request.bodyHandler(
             body -> {
               done.add(body.toString());
@@ -65,7 +66,7 @@ class RequestClockTest {
         request.endHandler(end -> request.response().end());
       }
       case "/early" ->
-          new Exchange(server.vertx, request)
+          new Exchange(server.vertx, request, BeforeAnswer.NOTHING)
               .send(HttpAnswer.of(404, "text/plain", Buffer.buffer("no")));
       default -> done.add("never answered: " + request.method());
     }

@@ -6,6 +6,7 @@ import indwell.access.OwnScope;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.contract.Audits;
 import indwell.contract.ForwardingStore;
+import indwell.contract.HeldTrail;
 import indwell.domain.event.EventKey;
 import indwell.fhir.map.MappingContext;
 import indwell.port.AuditEntry;
@@ -15,6 +16,7 @@ import indwell.port.ProfileValidator;
 import indwell.port.StoreUnavailable;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SharedCommits;
+import indwell.usecase.audit.AuditTrail;
 import indwell.web.LocalServer;
 import indwell.web.access.Gate;
 import indwell.web.access.TestIssuer;
@@ -35,6 +37,7 @@ import java.time.Duration;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import java.util.stream.IntStream;
@@ -104,6 +107,10 @@ class AuditedIntakeTest {
 
   @BeforeEach
   void start() throws Exception {
+    start(Audits.into(store));
+  }
+
+  private void start(AuditTrail trail) throws Exception {
     ClinicalStore written = new WithoutRows();
     RecordEvents events =
         new RecordEvents(
@@ -116,7 +123,7 @@ class AuditedIntakeTest {
             EventLimits.DEFAULT,
             spool);
     Router router = Router.router(vertx);
-    new VisitBook(vertx, Audits.into(store), IntakeServer.CLOCK).register(router);
+    new VisitBook(vertx, trail, IntakeServer.CLOCK).register(router);
     new Gate(vertx, issuer.mode(), IntakeServer.CLOCK).register(router);
     router.route("/events").handler(context -> intake.handle(context.request(), Visit.of(context)));
     server = LocalServer.of(vertx, router);
@@ -204,6 +211,32 @@ class AuditedIntakeTest {
     assertThat(rows().subList(4, 7))
         .extracting(AuditEntry::status)
         .containsExactlyInAnyOrder(201, 400, 200);
+  }
+
+  /** The stream stays open: what is answered is answered while it goes on. */
+  @Test
+  void a_line_that_is_refused_is_answered_after_its_row_is_durable() throws Exception {
+    HeldTrail trail = new HeldTrail();
+    trail.hold();
+    start(trail);
+    CompletableFuture<HttpResponse<String>> answer =
+        CompletableFuture.supplyAsync(
+            () -> {
+              try {
+                return send(NDJSON, weight("a", "70") + "\nnothing\n");
+              } catch (Exception e) {
+                throw new IllegalStateException(e);
+              }
+            });
+
+    HeldTrail.Handed handed = trail.next();
+    assertThat(handed.rows()).extracting(AuditEntry::status).containsExactly(400);
+    assertThat(answer).isNotDone();
+    // A refusal is answered in any case.
+    handed.kept().complete(false);
+
+    assertThat(answer.get().body().lines()).hasSize(2);
+    assertThat(answer.get().body()).contains("recorded", "refused");
   }
 
   @Test

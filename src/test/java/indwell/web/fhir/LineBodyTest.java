@@ -3,6 +3,7 @@ package indwell.web.fhir;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.domain.refusal.IssueCode;
+import indwell.web.BeforeAnswer;
 import indwell.web.Exchange;
 import indwell.web.HttpAnswer;
 import indwell.web.LocalServer;
@@ -45,7 +46,7 @@ class LineBodyTest {
             request ->
                 new LineBody(
                         vertx,
-                        new Exchange(vertx, request),
+                        new Exchange(vertx, request, BeforeAnswer.NOTHING),
                         new Taker(),
                         workers,
                         MOST,
