@@ -1,9 +1,11 @@
 package indwell.boot;
 
+import indwell.adapter.store.jdbc.JdbcStore;
 import indwell.adapter.validation.VouchedShapes;
 import indwell.boot.metrics.RecordFigures;
 import indwell.boot.metrics.ServiceFigures;
 import indwell.usecase.Overdue;
+import indwell.usecase.audit.KeepAudit;
 import indwell.usecase.export.Exports;
 import indwell.usecase.publish.Publishing;
 import indwell.web.Workers;
@@ -42,11 +44,14 @@ public class MetricsWiring {
       ServiceFigures service,
       VouchedShapes shapes,
       EdgeGuard guard,
+      KeepAudit trail,
+      JdbcStore store,
       Overdue overdue,
       Publishing publishing,
       Exports exports,
       Clock clock) {
     ServiceFigures.vouched(registry, shapes, VouchedShapes::vouchedFor);
+    ServiceFigures.audit(registry, trail, store, JdbcStore::auditedRows);
     ServiceFigures.traffic(registry, guard.traffic());
     RecordFigures record =
         new RecordFigures(

@@ -145,8 +145,9 @@ public class Wiring {
       ClinicalStore store,
       ProfileValidator validator,
       VouchedShapes ownResources,
-      MappingContext context) {
-    return new RecordBundle(store, validator, ownResources, context);
+      MappingContext context,
+      ServiceFigures figures) {
+    return new RecordBundle(store, validator, ownResources, context, figures::bundle);
   }
 
   @Produces

@@ -26,8 +26,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
- * What is said of a patient is not in the log: things that occur nowhere else are sent by every
- * route, in good and in bad requests, and the log is searched for them afterwards.
+ * What is said of a patient is neither in the log nor in the audit trail: things that occur nowhere
+ * else are sent by every route, in good and in bad requests, and both are searched for them
+ * afterwards.
  */
 @DisplayNameGeneration(DisplayNameGenerator.ReplaceUnderscores.class)
 class CanaryIT {
@@ -237,6 +238,14 @@ class CanaryIT {
       assertThat(service.get("/fhir/Patient?identifier=urn:canary%7C" + NUMBER).body())
           .contains(NUMBER);
 
+      String patient = patientId(service);
+      service.get("/fhir/Patient/" + patient);
+      service.get("/fhir/Procedure?patient=" + patient + "&identifier=4711");
+      service.get("/patients/" + patient);
+      AuditCanaries trail = new AuditCanaries(List.of("qz7", VOLUME), TIME);
+      trail.assertSilentRows(data, patient);
+      trail.assertSilentAnswers(service, patient);
+
       // When the store is gone, what fails speaks of what it was about.
       try (Stream<Path> files = Files.list(data)) {
         for (Path file : files.filter(Files::isRegularFile).toList()) {
@@ -254,6 +263,13 @@ class CanaryIT {
       assertSilent(service.log());
       assertObjects(service.log(), id);
     }
+  }
+
+  private String patientId(RunningService service) throws Exception {
+    return new ObjectMapper()
+        .readTree(service.get("/fhir/Patient?identifier=urn:canary%7C" + NUMBER).body())
+        .at("/entry/0/resource/id")
+        .asText();
   }
 
   /** Lines are objects, and that of a request has its ids as fields and no path. */
@@ -297,6 +313,7 @@ class CanaryIT {
           .isEmpty();
 
       assertSilent(service.log());
+      new AuditCanaries(List.of("qz7", VOLUME), TIME).assertSilentRows(data, "");
     }
   }
 }

@@ -106,6 +106,36 @@ class MetricsIT {
             sum(before, "indwell_http_answers_total", "part=\"events\"", "status=\"4xx\"") + 1);
   }
 
+  private static int bundle(String body) throws Exception {
+    return service.post("/fhir", "application/fhir+json", body).statusCode();
+  }
+
+  @Test
+  void bundles_and_rows_of_the_audit_trail_are_counted() throws Exception {
+    String[] done = {"type=\"batch\"", "outcome=\"done\""};
+    String[] refused = {"type=\"transaction\"", "outcome=\"refused\""};
+    String[] unread = {"type=\"unread\"", "outcome=\"refused\""};
+    String read = "\"entry\":[{\"request\":{\"method\":\"GET\",\"url\":\"%s\"}}]}";
+    String bundle = "{\"resourceType\":\"Bundle\",\"type\":\"%s\"," + read;
+    String before = scrape();
+    assertThat(bundle(bundle.formatted("batch", "Patient?_count=1"))).isEqualTo(200);
+    assertThat(bundle(bundle.formatted("transaction", "Patient/x"))).isEqualTo(404);
+    assertThat(bundle("{}")).isEqualTo(400);
+    String after = scrape();
+
+    assertThat(sum(after, "indwell_bundles_total", done))
+        .isEqualTo(sum(before, "indwell_bundles_total", done) + 1);
+    assertThat(sum(after, "indwell_bundles_total", refused))
+        .isEqualTo(sum(before, "indwell_bundles_total", refused) + 1);
+    assertThat(sum(after, "indwell_bundles_total", unread))
+        .isEqualTo(sum(before, "indwell_bundles_total", unread) + 1);
+    // Each was answered, so its row is there.
+    assertThat(sum(after, "indwell_audit_rows_total"))
+        .isGreaterThanOrEqualTo(sum(before, "indwell_audit_rows_total") + 3);
+    assertThat(sum(after, "indwell_audit_waiting")).isZero();
+    assertThat(sum(after, "indwell_audit_failed_total")).isZero();
+  }
+
   @Test
   void flags_are_those_of_the_question() throws Exception {
     JsonNode bundle = new ObjectMapper().readTree(service.get("/fhir/$overdue").body());

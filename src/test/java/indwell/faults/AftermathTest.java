@@ -154,7 +154,7 @@ class AftermathTest {
   @ParameterizedTest
   @EnumSource(
       value = Point.class,
-      names = {"BEFORE_SENDING", "SENT"},
+      names = {"BEFORE_SENDING", "SENT", "BEFORE_ROW", "AFTER_ROW"},
       mode = EnumSource.Mode.EXCLUDE)
   void what_ended_at_a_point_has_lost_nothing(Point point) throws Exception {
     try (Place place = Place.of("sqlite")) {

@@ -8,10 +8,19 @@ import java.util.function.Function;
 /** A store that tells when a write is about to be committed, and when it was. */
 final class FallingStore extends ForwardingStore {
   private final Consumer<Point> reached;
+  private final Point before;
+  private final Point after;
 
   FallingStore(ClinicalStore store, Consumer<Point> reached) {
+    this(store, reached, Point.BEFORE_COMMIT, Point.AFTER_COMMIT);
+  }
+
+  /** With names of its own for the two. */
+  FallingStore(ClinicalStore store, Consumer<Point> reached, Point before, Point after) {
     super(store);
     this.reached = reached;
+    this.before = before;
+    this.after = after;
   }
 
   @Override
@@ -20,10 +29,10 @@ final class FallingStore extends ForwardingStore {
         super.write(
             writing -> {
               T done = work.apply(writing);
-              reached.accept(Point.BEFORE_COMMIT);
+              reached.accept(before);
               return done;
             });
-    reached.accept(Point.AFTER_COMMIT);
+    reached.accept(after);
     return result;
   }
 }

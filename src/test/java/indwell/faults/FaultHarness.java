@@ -24,6 +24,7 @@ public final class FaultHarness {
     SCENARIOS.put("disk", DiskFaults::run);
     SCENARIOS.put("clock", ClockFaults::run);
     SCENARIOS.put("publishing", PublishingFaults::run);
+    SCENARIOS.put("answers", AnswerFaults::run);
   }
 
   private FaultHarness() {}

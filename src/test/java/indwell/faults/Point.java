@@ -16,7 +16,11 @@ enum Point {
   /** A resource is about to be sent to the hospital. */
   BEFORE_SENDING,
   /** The hospital has taken it and that is not noted here. */
-  SENT;
+  SENT,
+  /** The rows of answers are written and not committed, and nobody was answered. */
+  BEFORE_ROW,
+  /** They are committed and nobody was answered. */
+  AFTER_ROW;
 
   /** Those that are reached when nothing is published. */
   static Set<Point> ofIntake() {
@@ -25,6 +29,11 @@ enum Point {
 
   /** Those that are reached by the publisher alone. */
   static Set<Point> ofPublishing() {
-    return EnumSet.complementOf(EnumSet.range(READ, AFTER_COMMIT));
+    return EnumSet.of(BEFORE_SENDING, SENT);
+  }
+
+  /** Those that are reached by whoever reads. */
+  static Set<Point> ofAnswers() {
+    return EnumSet.of(BEFORE_ROW, AFTER_ROW);
   }
 }

@@ -24,10 +24,7 @@ final class Victim {
    *     often that is to be reached
    */
   public static void main(String[] args) throws InterruptedException {
-    Map<String, String> options = new TreeMap<>();
-    for (String arg : args) {
-      options.put(arg.substring(0, arg.indexOf('=')), arg.substring(arg.indexOf('=') + 1));
-    }
+    Map<String, String> options = options(args);
     Consumer<Point> reached = ending(options);
     JdbcStore store = open(options.get("kind"), options.get("where"));
     if (options.containsKey("hospital")) {
@@ -48,6 +45,15 @@ final class Victim {
         .join();
   }
 
+  /** Words as {@code name=value}. */
+  static Map<String, String> options(String[] args) {
+    Map<String, String> options = new TreeMap<>();
+    for (String arg : args) {
+      options.put(arg.substring(0, arg.indexOf('=')), arg.substring(arg.indexOf('=') + 1));
+    }
+    return options;
+  }
+
   static JdbcStore open(String kind, String where) {
     return kind.equals("sqlite")
         ? SqliteStore.open(Path.of(where))
@@ -60,7 +66,7 @@ final class Victim {
   }
 
   /** As {@code kill -9}: no hook runs and no lock is let go in order. */
-  private static Consumer<Point> ending(Map<String, String> options) {
+  static Consumer<Point> ending(Map<String, String> options) {
     if (!options.containsKey("end")) {
       return any -> {};
     }

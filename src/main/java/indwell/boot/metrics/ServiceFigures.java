@@ -6,6 +6,8 @@ import indwell.intake.Outcome;
 import indwell.intake.Reading;
 import indwell.usecase.Received;
 import indwell.usecase.RecordingWatch;
+import indwell.usecase.audit.KeepAudit;
+import indwell.usecase.transaction.BundleWatch;
 import indwell.web.edge.Traffic;
 import indwell.web.edge.Traffic.Part;
 import io.micrometer.core.instrument.Counter;
@@ -32,6 +34,8 @@ public final class ServiceFigures implements RecordingWatch {
 
   private final Map<EventType, Map<Outcome, Counter>> events = new EnumMap<>(EventType.class);
   private final Map<Outcome, Counter> unreadEvents;
+  private final Map<BundleWatch.Kind, Map<BundleWatch.Outcome, Counter>> bundles =
+      new EnumMap<>(BundleWatch.Kind.class);
   private final Timer recording;
   private final DistributionSummary group;
   private final Timer validation;
@@ -42,6 +46,9 @@ public final class ServiceFigures implements RecordingWatch {
       events.put(type, outcomes(registry, type.code()));
     }
     unreadEvents = outcomes(registry, UNREAD);
+    for (BundleWatch.Kind kind : BundleWatch.Kind.values()) {
+      bundles.put(kind, bundles(registry, kind));
+    }
     recording =
         Timer.builder("indwell.recording")
             .description(
@@ -101,6 +108,28 @@ public final class ServiceFigures implements RecordingWatch {
     return counters;
   }
 
+  private static Map<BundleWatch.Outcome, Counter> bundles(
+      MeterRegistry registry, BundleWatch.Kind kind) {
+    Map<BundleWatch.Outcome, Counter> counters = new EnumMap<>(BundleWatch.Outcome.class);
+    for (BundleWatch.Outcome outcome : BundleWatch.Outcome.values()) {
+      counters.put(
+          outcome,
+          Counter.builder("indwell.bundles")
+              .description("Bundles that were answered, by their type and what became of them")
+              .tag("type", kind.name().toLowerCase(Locale.ROOT))
+              .tag("outcome", outcome.name().toLowerCase(Locale.ROOT))
+              .register(registry));
+    }
+    return counters;
+  }
+
+  /** A Bundle was answered. */
+  public void bundle(BundleWatch.Kind kind, BundleWatch.Outcome outcome) {
+    Optional.ofNullable(bundles.get(kind))
+        .map(outcomes -> outcomes.get(outcome))
+        .ifPresent(Counter::increment);
+  }
+
   @Override
   public void recorded(List<Received> received, List<EventResult> results, Duration took) {
     recording.record(took);
@@ -127,6 +156,27 @@ public final class ServiceFigures implements RecordingWatch {
   public static <T> void vouched(MeterRegistry registry, T shapes, ToLongFunction<T> count) {
     FunctionCounter.builder("indwell.validation.vouched", shapes, count::applyAsLong)
         .description("Resources not validated again, since another of their shape had no fault")
+        .register(registry);
+  }
+
+  /**
+   * Shows how the audit trail gets on.
+   *
+   * @param written rows that are durable, of everything
+   */
+  public static <T> void audit(
+      MeterRegistry registry, KeepAudit trail, T store, ToLongFunction<T> written) {
+    FunctionCounter.builder("indwell.audit.rows", store, written::applyAsLong)
+        .description("Rows of the audit trail that are durable")
+        .register(registry);
+    Gauge.builder("indwell.audit.waiting", trail, KeepAudit::rowsWaiting)
+        .description("Rows of the audit trail that were not written yet")
+        .register(registry);
+    FunctionCounter.builder("indwell.audit.failed", trail, KeepAudit::failed)
+        .description("Rows of the audit trail that could not be written, each time counted")
+        .register(registry);
+    FunctionCounter.builder("indwell.audit.withheld", trail, KeepAudit::withheld)
+        .description("Answers that were withheld since their rows could not be written")
         .register(registry);
   }
 

@@ -28,20 +28,38 @@ public final class RecordBundle {
   private final ProfileValidator validator;
   private final ProfileValidator ownResources;
   private final MappingContext context;
+  private final BundleWatch watch;
 
-  /**
-   * @param validator for what is sent
-   * @param ownResources for what is made of it; may remember what it has validated
-   */
+  /** That nobody watches. */
   public RecordBundle(
       ClinicalStore store,
       ProfileValidator validator,
       ProfileValidator ownResources,
       MappingContext context) {
+    this(store, validator, ownResources, context, BundleWatch.NOBODY);
+  }
+
+  /**
+   * @param validator for what is sent
+   * @param ownResources for what is made of it; may remember what it has validated
+   * @param watch is told of Bundles by whoever answers them
+   */
+  public RecordBundle(
+      ClinicalStore store,
+      ProfileValidator validator,
+      ProfileValidator ownResources,
+      MappingContext context,
+      BundleWatch watch) {
     this.store = store;
     this.validator = validator;
     this.ownResources = ownResources;
     this.context = context;
+    this.watch = watch;
+  }
+
+  /** Who is to be told what became of a Bundle. */
+  public BundleWatch watch() {
+    return watch;
   }
 
   /**

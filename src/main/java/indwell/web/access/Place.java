@@ -1,5 +1,7 @@
 package indwell.web.access;
 
+import indwell.fhir.search.SearchParameter;
+import indwell.fhir.search.SearchParameter.Kind;
 import indwell.fhir.search.SearchParameters;
 import indwell.port.AuditEntry.Interaction;
 import io.netty.handler.codec.http.QueryStringDecoder;
@@ -66,13 +68,24 @@ record Place(String text, Interaction interaction, Optional<String> type, Option
 
   private static final Pattern ID = Pattern.compile("[A-Za-z0-9\\-.]{1,64}");
 
-  /** Dates and times with their prefix, small numbers, yes and no: none of them names anybody. */
+  /**
+   * Dates and times with their prefix, small numbers, yes and no: none of them names anybody where
+   * no id is asked for.
+   */
   private static final Pattern HARMLESS =
       Pattern.compile(
           "([a-z]{2})?\\d{4}(-\\d\\d(-\\d\\d(T[\\d:.]{5,18}(Z|[+ -]\\d\\d:\\d\\d)?)?)?)?"
-              + "|\\d{1,4}|true|false");
+              + "|\\d{1,4}");
 
   private static final Set<String> PARAMETERS = parameters();
+
+  /** What these are given can be the number of a patient, however short it is. */
+  private static final Set<String> NAMING =
+      TYPES.stream()
+          .flatMap(type -> SearchParameters.of(type).stream())
+          .filter(one -> one.kind() != Kind.DATE)
+          .map(SearchParameter::name)
+          .collect(Collectors.toUnmodifiableSet());
 
   private static Set<String> parameters() {
     Set<String> names =
@@ -254,9 +267,15 @@ record Place(String text, Interaction interaction, Optional<String> type, Option
     for (Entry<String, String> one : asked) {
       String name = one.getKey().split("[:.]", 2)[0];
       if (PARAMETERS.contains(name)) {
-        kept.add(HARMLESS.matcher(one.getValue()).matches() ? name + "=" + one.getValue() : name);
+        kept.add(namesNobody(name, one.getValue()) ? name + "=" + one.getValue() : name);
       }
     }
     return String.join("&", kept);
+  }
+
+  private static boolean namesNobody(String name, String value) {
+    return value.equals("true")
+        || value.equals("false")
+        || (HARMLESS.matcher(value).matches() && !NAMING.contains(name));
   }
 }

@@ -8,6 +8,8 @@ import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.StoreUnavailable;
 import indwell.usecase.OneState;
+import indwell.usecase.transaction.BundleWatch.Kind;
+import indwell.usecase.transaction.BundleWatch.Outcome;
 import indwell.usecase.transaction.Entry;
 import indwell.usecase.transaction.RecordBundle;
 import indwell.usecase.transaction.Refused;
@@ -21,6 +23,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.hl7.fhir.r4.model.CapabilityStatement.SystemRestfulInteraction;
 
@@ -60,6 +63,33 @@ final class BundleInteraction implements Interaction {
 
   @Override
   public HttpAnswer answer(FhirRequest request) {
+    Sent bundle = told(Kind.UNREAD, false, () -> read(request));
+    Kind kind = bundle.type().equals("transaction") ? Kind.TRANSACTION : Kind.BATCH;
+    return told(kind, true, () -> take(request, bundle));
+  }
+
+  /**
+   * Has what became of it counted.
+   *
+   * @param whole whether nothing is left to be done afterwards
+   */
+  private <T> T told(Kind kind, boolean whole, Supplier<T> work) {
+    try {
+      T done = work.get();
+      if (whole) {
+        bundles.watch().answered(kind, Outcome.DONE);
+      }
+      return done;
+    } catch (FhirRefusal refusal) {
+      bundles.watch().answered(kind, refusal.status() < 500 ? Outcome.REFUSED : Outcome.FAILED);
+      throw refusal;
+    } catch (RuntimeException failure) {
+      bundles.watch().answered(kind, Outcome.FAILED);
+      throw failure;
+    }
+  }
+
+  private static Sent read(FhirRequest request) {
     OperationInput.of(request.withBody(Buffer.buffer()), Set.of());
     FhirBody body = FhirBody.read(request.body().getBytes());
     if (!body.type().equals("Bundle")) {
@@ -71,6 +101,10 @@ final class BundleInteraction implements Interaction {
     }
     Sent bundle = BundleReader.read(body.bytes());
     BundleRules.require(bundle);
+    return bundle;
+  }
+
+  private HttpAnswer take(FhirRequest request, Sent bundle) {
     List<EntryAnswer> answers =
         bundle.type().equals("transaction")
             ? transaction(request, bundle.entries())

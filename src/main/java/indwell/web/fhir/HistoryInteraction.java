@@ -61,6 +61,13 @@ final class HistoryInteraction implements Interaction {
     if (scope == HistoryScope.INSTANCE && found.total() == 0 && unknown(request)) {
       throw ReadInteraction.unknown(request);
     }
+    if (scope == HistoryScope.INSTANCE) {
+      found.versions().stream()
+          .map(StoredResource::patientId)
+          .filter(patient -> !patient.isEmpty())
+          .findFirst()
+          .ifPresent(request.visit()::about);
+    }
     return FhirAnswers.json(
         request,
         BundleJson.of(

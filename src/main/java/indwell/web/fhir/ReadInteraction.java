@@ -44,7 +44,20 @@ final class ReadInteraction implements Interaction {
             + request.type()
             + "/"
             + request.id()
-            + " is not known; expected one that an event made.");
+            + " is not known; expected "
+            + expected(request.type())
+            + ".");
+  }
+
+  /** What there is of a type, and where it comes from; not all of it is made by an event. */
+  private static String expected(String type) {
+    return switch (type) {
+      case "AuditEvent" -> "one that a search of AuditEvent gives";
+      case "Flag" -> "one that was raised by now, as a search of Flag gives it";
+      case "Group" -> "that of a ward, whose code is its id";
+      case "Location" -> "the code of a ward that an event or a description has named";
+      default -> "one that an event made";
+    };
   }
 
   @Override

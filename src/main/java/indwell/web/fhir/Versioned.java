@@ -24,6 +24,9 @@ final class Versioned {
   private Versioned() {}
 
   static HttpAnswer answer(FhirRequest request, StoredResource stored, Shape shape) {
+    if (isOfAPatient(stored)) {
+      request.visit().about(stored.patientId());
+    }
     String json = shape.of(stored.key().type(), stored.json());
     if (isAlwaysOfNow(stored)) {
       return FhirAnswers.json(request, json);
@@ -34,6 +37,11 @@ final class Versioned {
             : FhirAnswers.json(request, json);
     HttpAnswer dated = answer.with("Last-Modified", lastModified(stored));
     return hasVersions(stored) ? dated.with("ETag", eTag(stored)) : dated;
+  }
+
+  /** A row of the audit trail is about whoever did something. */
+  private static boolean isOfAPatient(StoredResource stored) {
+    return !stored.patientId().isEmpty() && !stored.key().type().equals("AuditEvent");
   }
 
   /** A Group is made as of the request, so that no earlier answer can stand for it. */

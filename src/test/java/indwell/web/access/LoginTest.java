@@ -5,8 +5,14 @@ import static org.assertj.core.api.Assertions.assertThat;
 import com.nimbusds.jose.util.Base64URL;
 import com.nimbusds.jwt.JWTClaimsSet;
 import indwell.access.Role;
+import indwell.adapter.store.memory.MemoryStore;
+import indwell.contract.Audits;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
+import indwell.port.AuditEntry;
+import indwell.port.AuditEntry.Interaction;
+import indwell.port.AuditEntry.Kind;
+import indwell.port.AuditEntry.Outcome;
 import indwell.usecase.Facility;
 import indwell.web.LocalServer;
 import indwell.web.page.LoggedInRecorder;
@@ -49,6 +55,7 @@ class LoginTest {
   private final Vertx vertx = Vertx.vertx();
   private final TestIssuer issuer = new TestIssuer();
   private final HttpClient browser = HttpClient.newHttpClient();
+  private final MemoryStore store = new MemoryStore();
   private HttpServer server;
 
   @BeforeEach
@@ -64,6 +71,7 @@ class LoginTest {
     PageServer pages = new PageServer(vertx, clock, facility);
     LoggedInRecorder recorder = new LoggedInRecorder();
     Router router = Router.router(vertx);
+    new VisitBook(vertx, Audits.into(store), clock).register(router);
     new Gate(vertx, mode, clock).register(router);
     new LoginPages(vertx, mode, clock).register(router);
     router
@@ -287,6 +295,82 @@ class LoginTest {
     assertThat(post("/logout", session).statusCode()).isEqualTo(200);
     assertThat(get("/wards/A", session).statusCode()).isEqualTo(303);
     assertThat(get("/wards/A", "indwell-session=guessed").statusCode()).isEqualTo(303);
+  }
+
+  /** The rows since that many. */
+  private List<AuditEntry> rowsAfter(int before) {
+    List<AuditEntry> all = Audits.all(store);
+    return all.subList(before, all.size());
+  }
+
+  private void assertNothingSecret(Begun begun, String session) {
+    String rows = Audits.all(store).toString();
+    assertThat(rows)
+        .doesNotContain(begun.asked().get("state"), "c-1", "secret")
+        .doesNotContain(begun.cookie().substring(begun.cookie().indexOf('=') + 1));
+    if (!session.isEmpty()) {
+      assertThat(rows).doesNotContain(session.substring(session.indexOf('=') + 1));
+    }
+  }
+
+  @Test
+  void a_login_and_a_logout_leave_a_row_with_who_it_was() throws Exception {
+    Begun begun = begin("/wards/A");
+    issuer.vouch(form -> person(begun, "nurse").build());
+    String session = cookie(back(begun));
+    post("/logout", session);
+
+    List<AuditEntry> rows = rowsAfter(0);
+    assertThat(rows)
+        .extracting(AuditEntry::interaction)
+        .containsExactly(Interaction.LOGIN, Interaction.LOGOUT);
+    assertThat(rows)
+        .allSatisfy(
+            row -> {
+              assertThat(row.origin().agent().kind()).isEqualTo(Kind.KNOWN);
+              assertThat(row.origin().agent().user()).contains("staff-4711");
+              assertThat(row.origin().agent().roles()).containsExactly("nurse");
+              assertThat(row.outcome()).isEqualTo(Outcome.SUCCESS);
+              assertThat(row.reason()).isEmpty();
+              assertThat(row.patient()).isEmpty();
+            });
+    assertThat(rows).extracting(AuditEntry::status).containsExactly(303, 200);
+    assertThat(rows.get(0).origin().place()).isEqualTo("GET /login/callback");
+    assertNothingSecret(begun, session);
+  }
+
+  @Test
+  void a_login_that_failed_leaves_a_row_of_nobody_with_its_reason() throws Exception {
+    Begun begun = begin("/wards/A");
+    issuer.vouch(form -> person(begun, "nurse").claim("nonce", "another").build());
+    assertThat(back(begun).statusCode()).isEqualTo(401);
+
+    assertThat(rowsAfter(0)).hasSize(1);
+    AuditEntry row = rowsAfter(0).get(0);
+    assertThat(row.interaction()).isEqualTo(Interaction.LOGIN);
+    assertThat(row.origin().agent().kind()).isEqualTo(Kind.NOBODY);
+    assertThat(row.origin().agent().user()).isEmpty();
+    assertThat(row.outcome()).isEqualTo(Outcome.MINOR_FAILURE);
+    assertThat(row.reason()).contains("IND-0406");
+    assertNothingSecret(begun, "");
+  }
+
+  @Test
+  void whoever_is_sent_to_the_login_leaves_a_row_and_whoever_lacks_the_role() throws Exception {
+    get("/wards/A", "");
+    String nurse = logIn("nurse");
+    int before = Audits.all(store).size();
+    get("/report", nurse);
+    get("/wards/A", nurse);
+
+    AuditEntry sent = rowsAfter(0).get(0);
+    assertThat(sent.status()).isEqualTo(303);
+    assertThat(sent.reason()).contains("IND-0401");
+    assertThat(sent.outcome()).isEqualTo(Outcome.MINOR_FAILURE);
+    assertThat(rowsAfter(before)).extracting(AuditEntry::status).containsExactly(403, 200);
+    assertThat(rowsAfter(before).get(0).reason()).contains("IND-0404");
+    assertThat(rowsAfter(before).get(1).origin().agent().user()).contains("staff-4711");
+    assertThat(rowsAfter(before).get(1).entity()).contains("Location/A");
   }
 
   @Test

@@ -48,6 +48,8 @@ class AuditEventSearchTest {
     assertThat(Answers.read(read.body())).isEqualTo(one);
     assertThat(read.headers().firstValue("ETag")).isEmpty();
     assertThat(server.ask("GET", "/AuditEvent/a7", "", ALL).statusCode()).isEqualTo(404);
+    assertThat(server.ask("GET", "/AuditEvent/unknown", "", ALL).body())
+        .contains("expected one that a search of AuditEvent gives.");
     assertThat(server.ask("GET", "/AuditEvent/a7/_history", "", ALL).body())
         .contains("never changed");
 

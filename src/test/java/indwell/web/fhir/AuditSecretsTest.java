@@ -67,4 +67,18 @@ class AuditSecretsTest {
         .doesNotContain(server.token(ALL).substring(0, 20));
     assertThat(server.ask("GET", "/AuditEvent?_count=1000", "", ALL).body()).doesNotContain(secret);
   }
+
+  /** A number of a patient may be a short one. */
+  @Test
+  void a_number_is_kept_where_it_cannot_be_that_of_a_patient() throws Exception {
+    for (String query :
+        List.of("identifier=4711", "patient.identifier=4711", "_id=4711", "patient=4711")) {
+      String name = query.substring(0, query.indexOf('=')).split("[.]", 2)[0];
+      assertThat(server.left("GET", "/Procedure?" + query, "", ALL).get(0).query()).isEqualTo(name);
+    }
+    assertThat(server.left("GET", "/Procedure?_count=47&date=2026", "", ALL).get(0).query())
+        .isEqualTo("_count=47&date=2026");
+    assertThat(server.left("GET", "/Procedure?status:missing=true", "", ALL).get(0).query())
+        .isEqualTo("status=true");
+  }
 }

@@ -4,6 +4,7 @@ import indwell.access.Caller;
 import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.boot.demo.DemoWard;
+import indwell.contract.Audits;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.surveillance.Statistics;
 import indwell.domain.time.FacilityCalendar;
@@ -25,6 +26,7 @@ import indwell.usecase.UnitReport;
 import indwell.usecase.WardBoard;
 import indwell.web.LocalServer;
 import indwell.web.access.Callers;
+import indwell.web.access.VisitBook;
 import indwell.web.page.insertion.InsertionPage;
 import indwell.web.page.patient.PatientPage;
 import indwell.web.page.report.ReportPage;
@@ -102,6 +104,7 @@ public final class PagesServer implements AutoCloseable {
             "a key of thirty-two bytes for tests".getBytes(StandardCharsets.UTF_8),
             () -> UUID.randomUUID().toString());
     router = Router.router(vertx);
+    new VisitBook(vertx, Audits.into(store), new TestClock()).register(router);
     router
         .route()
         .handler(

@@ -10,6 +10,7 @@ import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.concurrent.atomic.LongAdder;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.Function;
 import java.util.function.Supplier;
@@ -27,6 +28,7 @@ public final class JdbcStore implements ClinicalStore {
   private static final String BEAT = "UPDATE heartbeat SET beats = beats + 1 WHERE id = ?";
 
   private final Database database;
+  private final LongAdder auditedRows = new LongAdder();
 
   public JdbcStore(Database database) {
     this.database = database;
@@ -90,6 +92,11 @@ public final class JdbcStore implements ClinicalStore {
     return new JdbcFacts(database);
   }
 
+  /** Rows of the audit trail that this process has made durable. */
+  public long auditedRows() {
+    return auditedRows.sum();
+  }
+
   /** Commits a change of one row: nothing less tells whether the next event can be kept. */
   @Override
   public boolean available() {
@@ -111,6 +118,7 @@ public final class JdbcStore implements ClinicalStore {
       T result = work.apply(writing);
       writing.flush();
       session.commit();
+      auditedRows.add(writing.audited());
       return result;
     }
   }

@@ -22,6 +22,8 @@ final class JdbcWriting extends JdbcReading implements Writing {
   /** Read once: it stays where it is while this transaction lasts. */
   private Optional<Instant> settled = Optional.empty();
 
+  private int audited;
+
   JdbcWriting(WriteSession session) {
     this(session, new PendingWrites());
   }
@@ -98,6 +100,12 @@ final class JdbcWriting extends JdbcReading implements Writing {
   @Override
   public void audit(List<AuditEntry> entries) {
     pending.add(entries);
+    audited += entries.size();
+  }
+
+  /** Rows of the audit trail that were added. */
+  int audited() {
+    return audited;
   }
 
   private Instant settledUntil() {

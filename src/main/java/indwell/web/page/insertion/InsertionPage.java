@@ -1,5 +1,6 @@
 package indwell.web.page.insertion;
 
+import indwell.fhir.map.ResourceId;
 import indwell.usecase.Facility;
 import indwell.usecase.InsertionRecord;
 import indwell.web.HttpAnswer;
@@ -45,7 +46,10 @@ public class InsertionPage {
         records
             .of(request.place("id"), request.now())
             .fold(
-                record -> views.view(record, request.now()),
+                record -> {
+                  request.visit().about(ResourceId.patient(record.event().patient()).id());
+                  return views.view(record, request.now());
+                },
                 issue -> {
                   throw PageRefusal.of(issue);
                 });
