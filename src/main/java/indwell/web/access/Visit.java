@@ -270,13 +270,15 @@ public final class Visit implements BeforeAnswer {
     }
     over = true;
     if (!written && status != TOO_MANY) {
+      // Whoever is sent to the login has found nothing either.
+      int found = refuses(status) ? Math.max(status, 400) : status;
       add(
           new AuditEntry(
               now.truncatedTo(ChronoUnit.MILLIS),
               origin(),
               did.orElse(place.interaction()),
-              place.entity(status),
-              patient.or(() -> place.patient(status)).or(() -> Place.patient(parameters)),
+              place.entity(found),
+              patient.or(() -> place.patient(found)).or(() -> Place.patient(parameters)),
               Place.query(parameters),
               status,
               reason.map(IssueCode::code)));

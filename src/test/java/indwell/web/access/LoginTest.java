@@ -358,6 +358,7 @@ class LoginTest {
   @Test
   void whoever_is_sent_to_the_login_leaves_a_row_and_whoever_lacks_the_role() throws Exception {
     get("/wards/A", "");
+    get("/patients/Jane", "");
     String nurse = logIn("nurse");
     int before = Audits.all(store).size();
     get("/report", nurse);
@@ -367,6 +368,9 @@ class LoginTest {
     assertThat(sent.status()).isEqualTo(303);
     assertThat(sent.reason()).contains("IND-0401");
     assertThat(sent.outcome()).isEqualTo(Outcome.MINOR_FAILURE);
+    // Nothing was found by what was typed.
+    assertThat(sent.entity()).isEmpty();
+    assertThat(rowsAfter(1).get(0).patient()).isEmpty();
     assertThat(rowsAfter(before)).extracting(AuditEntry::status).containsExactly(403, 200);
     assertThat(rowsAfter(before).get(0).reason()).contains("IND-0404");
     assertThat(rowsAfter(before).get(1).origin().agent().user()).contains("staff-4711");
