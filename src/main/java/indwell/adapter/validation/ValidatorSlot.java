@@ -1,19 +1,19 @@
 package indwell.adapter.validation;
 
 import java.io.ByteArrayInputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.List;
 import org.hl7.fhir.common.hapi.validation.validator.FhirDefaultPolicyAdvisor;
-import org.hl7.fhir.common.hapi.validation.validator.FhirInstanceValidator;
 import org.hl7.fhir.r5.context.IWorkerContext;
-import org.hl7.fhir.r5.elementmodel.Manager.FhirFormat;
+import org.hl7.fhir.r5.elementmodel.JsonParser;
+import org.hl7.fhir.r5.elementmodel.ParserBase.ValidationPolicy;
+import org.hl7.fhir.r5.elementmodel.ValidatedFragment;
 import org.hl7.fhir.r5.model.StructureDefinition;
-import org.hl7.fhir.r5.utils.validation.ValidatorSession;
 import org.hl7.fhir.r5.utils.validation.constants.BestPracticeWarningLevel;
 import org.hl7.fhir.r5.utils.validation.constants.IdStatus;
-import org.hl7.fhir.r5.utils.xver.XVerExtensionManagerOld;
 import org.hl7.fhir.utilities.validation.ValidationMessage;
-import org.hl7.fhir.validation.ValidatorSettings;
 import org.hl7.fhir.validation.instance.InstanceValidator;
 
 /**
@@ -26,25 +26,28 @@ import org.hl7.fhir.validation.instance.InstanceValidator;
  * resource after another through one slot.
  */
 final class ValidatorSlot {
-  static final int USES = 100;
+  static final int USES = 1_000;
+
+  /** The library keeps whole resources with what it remembers, so large ones count for more. */
+  private static final int MOST_BYTES = 1_000_000;
 
   private final IWorkerContext context;
+  private final PlainElements plain;
+  private final JsonParser parser;
   private InstanceValidator validator;
   private int used;
+  private long read;
 
   ValidatorSlot(IWorkerContext context) {
     this.context = context;
-    this.validator = fresh(context);
+    this.plain = new PlainElements(context);
+    this.parser = new JsonParser(context);
+    this.parser.setupValidation(ValidationPolicy.EVERYTHING);
+    this.validator = fresh(context, plain);
   }
 
-  private static InstanceValidator fresh(IWorkerContext context) {
-    InstanceValidator validator =
-        new InstanceValidator(
-            context,
-            new FhirInstanceValidator.NullEvaluationContext(),
-            new XVerExtensionManagerOld(context),
-            new ValidatorSession(),
-            new ValidatorSettings());
+  private static InstanceValidator fresh(IWorkerContext context, PlainElements plain) {
+    InstanceValidator validator = new SparingValidator(context, plain);
     validator.setAnyExtensionsAllowed(true);
     validator.setBestPracticeWarningLevel(BestPracticeWarningLevel.Ignore);
     validator.setErrorForUnknownProfiles(true);
@@ -60,12 +63,28 @@ final class ValidatorSlot {
 
   /** The messages in the order in which the validator came upon them. */
   List<ValidationMessage> validate(byte[] json, List<StructureDefinition> profiles) {
-    if (used++ == USES) {
-      validator = fresh(context);
-      used = 1;
+    if (used == USES || read > MOST_BYTES) {
+      validator = fresh(context, plain);
+      used = 0;
+      read = 0;
     }
+    used++;
+    read += json.length;
     List<ValidationMessage> messages = new ArrayList<>();
-    validator.validate(null, messages, new ByteArrayInputStream(json), FhirFormat.JSON, profiles);
+    for (ValidatedFragment part : parts(json)) {
+      if (part.getElement() != null) {
+        validator.validate(null, part.getErrors(), null, part.getElement(), profiles);
+      }
+      messages.addAll(part.getErrors());
+    }
     return messages;
+  }
+
+  private List<ValidatedFragment> parts(byte[] json) {
+    try {
+      return parser.parse(new ByteArrayInputStream(json));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 }

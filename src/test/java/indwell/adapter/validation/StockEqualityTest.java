@@ -7,6 +7,7 @@ import ca.uhn.fhir.validation.FhirValidator;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.databind.node.TextNode;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -45,6 +46,28 @@ class StockEqualityTest {
     Map<String, byte[]> corpus = corpus();
     assertThat(corpus.size()).isGreaterThan(200);
     corpus.forEach((name, json) -> assertThat(ours(json)).as(name).isEqualTo(stock(json)));
+  }
+
+  /** Elements that look as others did that were right; each was once taken for right, too. */
+  @Test
+  void both_say_the_same_where_an_element_is_wrong_by_what_is_beside_it() {
+    List<String[]> changes =
+        List.of(
+            new String[] {"valid/catheter-flag.json", "\"reference\": \"Device/d1\"", ""},
+            new String[] {
+              "../StructureDefinition-catheter-flag.json", "\"constraint\"", "\"constraintx\""
+            },
+            new String[] {"valid/catheter-insertion.json", "\"[Ch]\"", "\"Fr\""},
+            new String[] {"valid/catheter-insertion.json", "\"sizeCh\"", "\"siseCh\""},
+            new String[] {"valid/catheter-insertion.json", "\"mL\"", "\"ml2\""});
+    for (String[] change : changes) {
+      byte[] right = Cases.bytes(Cases.ROOT.resolve("cases").resolve(change[0]));
+      assertThat(ours(right)).as(change[0]).isEqualTo(stock(right));
+      String text = new String(right, StandardCharsets.UTF_8);
+      assertThat(text).contains(change[1]);
+      byte[] wrong = text.replace(change[1], change[2]).getBytes(StandardCharsets.UTF_8);
+      assertThat(ours(wrong)).as(change[0] + change[2]).isEqualTo(stock(wrong)).isNotEmpty();
+    }
   }
 
   @Test
