@@ -1,19 +1,30 @@
 package indwell.usecase;
 
+import indwell.domain.event.BusinessId;
 import indwell.intake.EventResult;
+import indwell.intake.Reading;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Deque;
+import java.util.HashSet;
+import java.util.Iterator;
 import java.util.List;
+import java.util.Set;
 import java.util.concurrent.CompletableFuture;
+import java.util.stream.Collectors;
 
 /**
  * Lets callers that come while others are being served share one transaction: locks, questions and
  * the flush to the disk cost as much for many events as for one. Nobody waits for company; who
  * finds a free lane goes at once, and whoever came meanwhile goes together after that.
  *
+ * <p>A patient is in one lane at a time: transactions of one patient only wait for each other in the
+ * store, where each holds up a lane and all who share its transaction. Whoever brings events of a
+ * patient who is being served waits here instead, and lets others pass.
+ *
  * <p>There are no threads of its own: the first of a group records for all of it, and then wakes
- * the first of those who came since.
+ * the first of each group that can follow.
  */
 public final class SharedCommits {
   /**
@@ -27,7 +38,13 @@ public final class SharedCommits {
   private static final int MOST = 64;
 
   private final RecordEvents recordEvents;
+
+  /** In the order in which they came. Who is in it can go nowhere now. */
   private final Deque<Caller> waiting = new ArrayDeque<>();
+
+  /** Patients who are being served. */
+  private final Set<BusinessId> served = new HashSet<>();
+
   private int lanes = LANES;
 
   public SharedCommits(RecordEvents recordEvents) {
@@ -36,6 +53,7 @@ public final class SharedCommits {
 
   private static final class Caller {
     private final List<Received> events;
+    private final Set<BusinessId> patients;
 
     /** The group that it has to lead; nobody once it was answered. */
     private final CompletableFuture<List<Caller>> turn = new CompletableFuture<>();
@@ -44,6 +62,12 @@ public final class SharedCommits {
 
     private Caller(List<Received> events) {
       this.events = events;
+      this.patients =
+          events.stream()
+              .map(Received::reading)
+              .filter(Reading.Accepted.class::isInstance)
+              .map(one -> ((Reading.Accepted) one).version().patient())
+              .collect(Collectors.toSet());
     }
   }
 
@@ -54,7 +78,8 @@ public final class SharedCommits {
    */
   public List<EventResult> record(List<Received> events) {
     Caller caller = new Caller(events);
-    List<Caller> group = takesLane(caller) ? List.of(caller) : caller.turn.join();
+    join(caller);
+    List<Caller> group = caller.turn.join();
     if (!group.isEmpty()) {
       lead(group);
     }
@@ -66,14 +91,9 @@ public final class SharedCommits {
     return waiting.size();
   }
 
-  /** Nobody waits while a lane is free. */
-  private synchronized boolean takesLane(Caller caller) {
-    if (lanes == 0) {
-      waiting.addLast(caller);
-      return false;
-    }
-    lanes--;
-    return true;
+  private synchronized void join(Caller caller) {
+    waiting.addLast(caller);
+    dispatch();
   }
 
   private void lead(List<Caller> group) {
@@ -85,20 +105,8 @@ public final class SharedCommits {
       group.forEach(caller -> caller.turn.completeExceptionally(defect));
       throw defect;
     } finally {
-      handOver();
+      leave(group);
     }
-  }
-
-  /** The first who wait, who wait no longer. */
-  private List<Caller> group() {
-    List<Caller> group = new ArrayList<>();
-    int events = 0;
-    do {
-      Caller next = waiting.removeFirst();
-      group.add(next);
-      events += next.events.size();
-    } while (!waiting.isEmpty() && events + waiting.getFirst().events.size() <= MOST);
-    return group;
   }
 
   private static void answer(List<Caller> group, List<EventResult> results) {
@@ -110,13 +118,48 @@ public final class SharedCommits {
     }
   }
 
-  /** In one step, so that no two lanes are handed to one caller and nobody is in two groups. */
-  private synchronized void handOver() {
-    if (waiting.isEmpty()) {
-      lanes++;
-    } else {
+  private synchronized void leave(List<Caller> group) {
+    group.forEach(caller -> served.removeAll(caller.patients));
+    lanes++;
+    dispatch();
+  }
+
+  /** In one step, so that nobody is in two groups and no patient in two lanes. */
+  private void dispatch() {
+    while (lanes > 0) {
       List<Caller> group = group();
+      if (group.isEmpty()) {
+        return;
+      }
+      lanes--;
+      group.forEach(caller -> served.addAll(caller.patients));
       group.get(0).turn.complete(group);
     }
+  }
+
+  /** The first of those who wait whose patients nobody serves; they wait no longer. */
+  private List<Caller> group() {
+    List<Caller> group = new ArrayList<>();
+    Set<BusinessId> passed = new HashSet<>();
+    int events = 0;
+    for (Iterator<Caller> all = waiting.iterator(); all.hasNext(); ) {
+      Caller next = all.next();
+      if (!mayGo(next, passed)) {
+        // Events of one patient keep their order, and nobody is passed for ever.
+        passed.addAll(next.patients);
+      } else if (!group.isEmpty() && events + next.events.size() > MOST) {
+        return group;
+      } else {
+        all.remove();
+        group.add(next);
+        events += next.events.size();
+      }
+    }
+    return group;
+  }
+
+  private boolean mayGo(Caller caller, Set<BusinessId> passed) {
+    return Collections.disjoint(caller.patients, served)
+        && Collections.disjoint(caller.patients, passed);
   }
 }

@@ -64,6 +64,37 @@ class SharedCommitsTest {
   }
 
   @Test
+  void a_patient_is_in_one_lane_at_a_time_and_others_pass() throws Exception {
+    SharedCommits shared = over(new MemoryStore());
+    Future<List<EventResult>> first = call(shared, List.of(weight("one", 70)));
+    awaitTransactions(1);
+    Future<List<EventResult>> again = call(shared, List.of(weight("one", 71), weight("two", 70)));
+    awaitWaiting(shared, 1);
+    Future<List<EventResult>> behind = call(shared, List.of(weight("two", 72)));
+    awaitWaiting(shared, 2);
+    Future<List<EventResult>> other = call(shared, List.of(weight("three", 70)));
+    awaitTransactions(2);
+    assertThat(shared.waiting()).isEqualTo(2);
+    open.countDown();
+    assertThat(outcomes(first)).containsExactly(Outcome.RECORDED);
+    assertThat(outcomes(other)).containsExactly(Outcome.RECORDED);
+    // The same version with other content, so the order shows.
+    assertThat(outcomes(again)).containsExactly(Outcome.CONFLICT, Outcome.RECORDED);
+    assertThat(outcomes(behind)).containsExactly(Outcome.CONFLICT);
+    assertThat(transactions).hasValue(3);
+  }
+
+  private static List<Outcome> outcomes(Future<List<EventResult>> caller) throws Exception {
+    return caller.get(30, TimeUnit.SECONDS).stream().map(EventResult::outcome).toList();
+  }
+
+  private void awaitTransactions(int begun) throws InterruptedException {
+    while (transactions.get() < begun) {
+      Thread.sleep(2);
+    }
+  }
+
+  @Test
   void of_equal_events_at_once_one_is_recorded() throws Exception {
     SharedCommits shared = over(new MemoryStore());
     open.countDown();

@@ -14,6 +14,8 @@ public interface Dialect {
     UNAVAILABLE,
     /** Another transaction got in the way: the whole transaction can be run again at once. */
     CONTENTION,
+    /** A row with that key is there: another transaction was first, and this one may run again. */
+    TAKEN,
     /** Anything else is a defect. */
     DEFECT
   }

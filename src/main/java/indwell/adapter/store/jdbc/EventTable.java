@@ -45,7 +45,7 @@ record EventTable(Sql sql) {
       "INSERT INTO event (source, event_id, version, newest, withdrawn, patient_id, canonical,"
           + " received_at, resources) VALUES (?, ?, ?, CASE WHEN EXISTS (SELECT 1 FROM event e"
           + " WHERE e.source = ? AND e.event_id = ? AND e.version > ?) THEN 0 ELSE 1 END,"
-          + " ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING";
+          + " ?, ?, ?, ?, ?)";
 
   /** All versions of the events, of each ascending; a statement for each source, which are few. */
   List<StoredEvent> versions(Collection<EventKey> keys) {
@@ -97,18 +97,11 @@ record EventTable(Sql sql) {
         row -> new EventKey(row.getString(1), row.getString(2)));
   }
 
-  /** Adds versions of different events. */
+  /** Adds versions of different events; whoever added one of them first has won. */
   void append(List<StoredEvent> events) {
     List<StoredEvent> later = events.stream().filter(e -> e.version() > 1).toList();
     sql.batch(OUTDATE, later, EventTable::bindVersion);
-    int[] added = sql.batch(INSERT, events, EventTable::bindInsert);
-    for (int i = 0; i < added.length; i++) {
-      if (added[i] != 1) {
-        throw new Contention(
-            new IllegalStateException(
-                "Version " + events.get(i).version() + " of the event is there already."));
-      }
-    }
+    sql.batch(INSERT, events, EventTable::bindInsert);
   }
 
   private static void bindVersion(PreparedStatement statement, StoredEvent event)

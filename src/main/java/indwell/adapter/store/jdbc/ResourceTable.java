@@ -33,7 +33,7 @@ record ResourceTable(Sql sql) {
 
   private static final String INSERT =
       "INSERT INTO resource (reference, version, newest, last_updated, patient_id, identifiers,"
-          + " json) VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING";
+          + " json) VALUES (?, ?, ?, ?, ?, ?, ?)";
 
   List<StoredResource> newest(Collection<ResourceKey> keys) {
     Dialect dialect = sql.dialect();
@@ -64,7 +64,8 @@ record ResourceTable(Sql sql) {
   }
 
   /**
-   * Adds versions of different resources.
+   * Adds versions of different resources. Two transactions may write the same ward; the one that
+   * comes second starts again.
    *
    * @param resources of each the versions that follow each other, ascending
    */
@@ -73,9 +74,7 @@ record ResourceTable(Sql sql) {
         resources.stream().map(all -> all.get(0)).filter(r -> r.version() > 1).toList();
     requireEach(changed, sql.batch(OUTDATE, changed, ResourceTable::bindOutdate));
     List<Row> rows = resources.stream().flatMap(ResourceTable::rows).toList();
-    requireEach(
-        rows.stream().map(Row::resource).toList(),
-        sql.batch(INSERT, rows, ResourceTable::bindInsert));
+    sql.batch(INSERT, rows, ResourceTable::bindInsert);
   }
 
   private record Row(StoredResource resource, boolean newest) {}
@@ -85,7 +84,6 @@ record ResourceTable(Sql sql) {
     return IntStream.rangeClosed(0, last).mapToObj(i -> new Row(versions.get(i), i == last));
   }
 
-  /** Two transactions may write the same ward; the one that comes second starts again. */
   private static void requireEach(List<StoredResource> resources, int[] rows) {
     for (int i = 0; i < rows.length; i++) {
       if (rows[i] != 1) {

@@ -85,7 +85,10 @@ public final class Sql {
     }
   }
 
-  /** Runs the statement once for each item; the numbers of rows changed, item by item. */
+  /**
+   * Runs the statement once for each item; the numbers of rows changed, item by item. Of rows that
+   * are inserted a database may tell nothing, since it is given many of them at once.
+   */
   public <T> int[] batch(String sql, Collection<T> items, BindItem<T> bind) {
     if (items.isEmpty()) {
       return new int[0];
@@ -110,6 +113,8 @@ public final class Sql {
     return switch (dialect.classify(e)) {
       case UNAVAILABLE -> new StoreUnavailable("The store is not available.", e);
       case CONTENTION -> new Contention(new StoreUnavailable("The store is too busy.", e));
+      case TAKEN ->
+          new Contention(new IllegalStateException("A row with that key is there already.", e));
       case DEFECT -> new IllegalStateException("The store refused a statement.", e);
     };
   }

@@ -15,6 +15,9 @@ final class PostgresDialect implements Dialect {
   /** Serialization failure, deadlock. */
   private static final Set<String> CONTENTION = Set.of("40001", "40P01");
 
+  /** Unique violation. */
+  private static final String TAKEN = "23505";
+
   /** Lock not granted in time, statement cancelled, I/O error, read-only server. */
   private static final Set<String> UNAVAILABLE = Set.of("55P03", "57014", "58030", "25006");
 
@@ -42,6 +45,9 @@ final class PostgresDialect implements Dialect {
     }
     if (CONTENTION.contains(state)) {
       return Failure.CONTENTION;
+    }
+    if (state.equals(TAKEN)) {
+      return Failure.TAKEN;
     }
     return UNAVAILABLE.contains(state)
             || UNAVAILABLE_CLASSES.contains(state.substring(0, Math.min(2, state.length())))

@@ -5,12 +5,18 @@ import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.util.Collection;
 import java.util.Map;
+import java.util.Set;
 import org.sqlite.SQLiteErrorCode;
+import org.sqlite.SQLiteException;
 
 /** SQLite's spelling. Texts are compared byte by byte unless told otherwise. */
 final class SqliteDialect implements Dialect {
   /** The lower eight bits of a result code are its kind. */
   private static final int KIND = 0xff;
+
+  private static final Set<SQLiteErrorCode> TAKEN =
+      Set.of(
+          SQLiteErrorCode.SQLITE_CONSTRAINT_UNIQUE, SQLiteErrorCode.SQLITE_CONSTRAINT_PRIMARYKEY);
 
   @Override
   public String in(String expression) {
@@ -27,7 +33,10 @@ final class SqliteDialect implements Dialect {
   public Failure classify(SQLException failure) {
     if (failure.getErrorCode() == 0) {
       // The pool's own failures (no connection in time, closed) carry no code of SQLite's.
-      return failure instanceof org.sqlite.SQLiteException ? Failure.DEFECT : Failure.UNAVAILABLE;
+      return failure instanceof SQLiteException ? Failure.DEFECT : Failure.UNAVAILABLE;
+    }
+    if (failure instanceof SQLiteException own && TAKEN.contains(own.getResultCode())) {
+      return Failure.TAKEN;
     }
     return switch (SQLiteErrorCode.getErrorCode(failure.getErrorCode() & KIND)) {
       case SQLITE_BUSY,
