@@ -46,6 +46,14 @@ public interface ClinicalStore extends AutoCloseable {
    */
   Instant settle(Instant at);
 
+  /**
+   * Walks once over the resources as they stood at a time, in no particular order, all from one
+   * state. It holds few of them in memory. What fails on the way is not begun again.
+   *
+   * @param visit what it throws ends the walk
+   */
+  void standing(Standing question, Consumer<ResourceText> visit);
+
   /** Whether events could be taken at this moment. */
   boolean available();
 
@@ -118,8 +126,8 @@ public interface ClinicalStore extends AutoCloseable {
     /** Number of such rows, the page bounds aside. */
     long countAudited(ResourceQuery query);
 
-    /** Resources as they stood at a time, ascending by id. */
-    List<ResourceText> standing(Standing question);
+    /** Those of the resources that the question is about, in no particular order. */
+    List<ResourceText> standing(Standing question, Set<ResourceKey> among);
 
     /** The newest versions of all Locations, ascending by id (code point). */
     List<StoredResource> locations();

@@ -1,7 +1,10 @@
 package indwell.usecase;
 
 import indwell.port.ClinicalStore;
+import indwell.port.ResourceText;
+import indwell.port.Standing;
 import java.time.Instant;
+import java.util.function.Consumer;
 import java.util.function.Function;
 
 /**
@@ -28,6 +31,11 @@ public final class OneState implements ClinicalStore {
   @Override
   public Instant settle(Instant at) {
     throw new UnsupportedOperationException("This state is only read");
+  }
+
+  @Override
+  public void standing(Standing question, Consumer<ResourceText> visit) {
+    throw new UnsupportedOperationException("This state is asked for single resources");
   }
 
   @Override

@@ -19,9 +19,9 @@ import java.util.stream.Collectors;
  * the flush to the disk cost as much for many events as for one. Nobody waits for company; who
  * finds a free lane goes at once, and whoever came meanwhile goes together after that.
  *
- * <p>A patient is in one lane at a time: transactions of one patient only wait for each other in the
- * store, where each holds up a lane and all who share its transaction. Whoever brings events of a
- * patient who is being served waits here instead, and lets others pass.
+ * <p>A patient is in one lane at a time: transactions of one patient only wait for each other in
+ * the store, where each holds up a lane and all who share its transaction. Whoever brings events of
+ * a patient who is being served waits here instead, and lets others pass.
  *
  * <p>There are no threads of its own: the first of a group records for all of it, and then wakes
  * the first of each group that can follow.

@@ -36,7 +36,11 @@ public final class Benchmark {
               .rows(Integer.getInteger("bench.sample", 2 * House.PERIOD)));
     }
     if (asked.isEmpty() || asked.contains("export")) {
-      rows.addAll(new ExportBench().rows(Integer.getInteger("bench.exported", 2_000)));
+      rows.addAll(
+          new ExportBench()
+              .rows(
+                  Integer.getInteger("bench.exported", 1_000),
+                  Integer.getInteger("bench.resources", 100_000)));
     }
     if (asked.isEmpty() || asked.contains("pages")) {
       rows.addAll(new PageBench().rows());

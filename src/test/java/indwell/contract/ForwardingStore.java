@@ -1,7 +1,10 @@
 package indwell.contract;
 
 import indwell.port.ClinicalStore;
+import indwell.port.ResourceText;
+import indwell.port.Standing;
 import java.time.Instant;
+import java.util.function.Consumer;
 import java.util.function.Function;
 
 /** A store that hands everything on to another one, for tests that get in between. */
@@ -25,6 +28,11 @@ public class ForwardingStore implements ClinicalStore {
   @Override
   public Instant settle(Instant at) {
     return store.settle(at);
+  }
+
+  @Override
+  public void standing(Standing question, Consumer<ResourceText> visit) {
+    store.standing(question, visit);
   }
 
   @Override

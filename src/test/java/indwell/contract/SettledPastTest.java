@@ -9,13 +9,16 @@ import indwell.port.ResourceKey;
 import indwell.port.ResourceText;
 import indwell.port.Standing;
 import indwell.port.StoredResource;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
 import java.util.TreeMap;
@@ -105,20 +108,41 @@ class SettledPastTest {
 
   @ParameterizedTest
   @EnumSource
-  void a_question_may_be_about_some_patients_some_ids_or_the_next_page(AnyStore kind) {
+  void a_question_may_be_about_some_types_some_patients_or_some_resources(AnyStore kind) {
     try (ClinicalStore store = kind.open(folder)) {
-      put(store, device("d1", 1, T1), device("d2", 1, T1), device("d3", 1, T1));
+      put(store, device("d1", 1, T1), device("d2", 1, T1));
+      put(store, Samples.resource("Procedure", "p1", 1), Samples.resource("Proc", "p2", 1));
       put(store, Samples.resource("Device", "d4", 1, "pat-72"));
-      Instant late = Samples.NOON.plusSeconds(60);
-      assertThat(ask(store, of(late, Set.of("pat-72"), Set.of(), Optional.empty(), 9)))
-          .extracting(r -> r.key().id())
-          .containsExactly("d4");
-      assertThat(ask(store, of(late, Set.of(), Set.of("d2", "d9"), Optional.empty(), 9)))
-          .extracting(r -> r.key().id())
-          .containsExactly("d2");
-      assertThat(ask(store, of(late, Set.of(), Set.of(), Optional.of("d1"), 2)))
-          .extracting(r -> r.key().id())
-          .containsExactly("d2", "d3");
+      put(store, Samples.resource("Device", "d4", 2, "pat-73"));
+      Set<String> both = Set.of("Device", "Procedure");
+      assertThat(ids(store, of(both, Set.of()))).containsExactly("d1", "d2", "d4", "p1");
+      assertThat(ids(store, of(both, Set.of("pat-73")))).containsExactly("d4");
+      assertThat(ids(store, of(both, Set.of("pat-72")))).isEmpty();
+      assertThat(ids(store, of(Set.of("Device"), Set.of()))).containsExactly("d1", "d2", "d4");
+      assertThat(among(store, "d2", "d9", "p1")).containsExactly("d2");
+      assertThat(among(store)).isEmpty();
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  void what_a_visitor_throws_ends_the_walk_and_the_store_goes_on(AnyStore kind) {
+    try (ClinicalStore store = kind.open(folder)) {
+      put(store, device("d1", 1, T1), device("d2", 1, T1));
+      List<ResourceText> seen = new ArrayList<>();
+      for (int i = 0; i < 20; i++) {
+        assertThatThrownBy(
+                () ->
+                    store.standing(
+                        at(T1),
+                        one -> {
+                          seen.add(one);
+                          throw new UncheckedIOException(new IOException("no room"));
+                        }))
+            .isInstanceOf(UncheckedIOException.class);
+      }
+      assertThat(seen).hasSize(20);
+      assertThat(ask(store, at(T1))).hasSize(2);
     }
   }
 
@@ -213,8 +237,23 @@ class SettledPastTest {
         });
   }
 
+  /** In the order of their ids, for which the store does not care. */
   private static List<ResourceText> ask(ClinicalStore store, Standing question) {
-    return store.read(r -> r.standing(question));
+    List<ResourceText> all = new ArrayList<>();
+    store.standing(question, all::add);
+    all.sort(Comparator.comparing(one -> one.key().id()));
+    return all;
+  }
+
+  private static List<String> ids(ClinicalStore store, Standing question) {
+    return ask(store, question).stream().map(one -> one.key().id()).toList();
+  }
+
+  private static List<String> among(ClinicalStore store, String... ids) {
+    Set<ResourceKey> keys = new HashSet<>();
+    List.of(ids).forEach(id -> keys.add(new ResourceKey("Device", id)));
+    Standing devices = of(Set.of("Device"), Set.of());
+    return store.read(r -> r.standing(devices, keys)).stream().map(one -> one.key().id()).toList();
   }
 
   private static Standing at(Instant at) {
@@ -222,12 +261,11 @@ class SettledPastTest {
   }
 
   private static Standing between(Instant at, Instant since, Instant until) {
-    return new Standing("Device", at, since, until, Set.of(), Set.of(), Optional.empty(), 1000);
+    return new Standing(Set.of("Device"), at, since, until, Set.of());
   }
 
-  private static Standing of(
-      Instant at, Set<String> patients, Set<String> ids, Optional<String> after, int limit) {
-    return new Standing("Device", at, Instant.MIN, Instant.MAX, patients, ids, after, limit);
+  private static Standing of(Set<String> types, Set<String> patients) {
+    return new Standing(types, Samples.NOON.plusSeconds(60), Instant.MIN, Instant.MAX, patients);
   }
 
   private static void pause(int millis) {

@@ -3,6 +3,7 @@ package indwell.usecase.export;
 import indwell.port.ClinicalStore;
 import indwell.port.ExportOrder;
 import indwell.port.ExportOrder.Scope;
+import indwell.port.ResourceKey;
 import indwell.port.ResourceQuery;
 import indwell.port.ResourceText;
 import indwell.port.Standing;
@@ -11,15 +12,19 @@ import indwell.usecase.SearchResources;
 import indwell.usecase.SearchResources.Total;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.function.Consumer;
+import java.util.stream.Collectors;
 
 /**
- * Reads what an order asks for, one type at a time and page by page, each page in a transaction of
- * its own: the past is settled, so pages fit together.
+ * Reads what an order asks for. Whole types come in one walk over the record; what a search has to
+ * find first comes page by page, each in a transaction of its own: the past is settled, so all of
+ * it fits together.
  */
 final class ExportSource {
   private static final String FLAG = "Flag";
@@ -36,7 +41,7 @@ final class ExportSource {
 
   /**
    * @param at a settled time
-   * @param limit most resources of a page
+   * @param limit most resources of a page of what is searched for
    */
   ExportSource(
       ClinicalStore store,
@@ -68,30 +73,40 @@ final class ExportSource {
     Page behind(Optional<String> id);
   }
 
-  /** The resources of a type that the order asks for, ascending by id. */
+  /** Walks over all resources of the types that need no search, in no particular order. */
+  void whole(Consumer<ResourceText> visit) {
+    Map<Optional<Set<String>>, Set<String>> types =
+        order.types().stream()
+            .filter(type -> !isSearched(type))
+            .collect(Collectors.groupingBy(this::patients, Collectors.toSet()));
+    types.forEach(
+        (of, some) -> {
+          if (of.filter(Set::isEmpty).isEmpty()) {
+            store.standing(question(some, of), visit);
+          }
+        });
+  }
+
+  /** Whether a search finds what is exported of the type. */
+  boolean isSearched(String type) {
+    return type.equals(FLAG) || !filters(type).isEmpty();
+  }
+
+  private List<String> filters(String type) {
+    return order.typeFilters().stream().filter(f -> f.startsWith(type + "?")).toList();
+  }
+
+  /** The resources of a type that is searched, ascending by id. */
   Pages of(String type) {
     if (patients(type).filter(Set::isEmpty).isPresent()) {
       return id -> new Page(List.of(), Optional.empty());
     }
-    List<String> own = order.typeFilters().stream().filter(f -> f.startsWith(type + "?")).toList();
-    if (own.isEmpty() && !type.equals(FLAG)) {
-      return id -> standing(type, id);
-    }
+    List<String> own = filters(type);
     List<ResourceQuery> queries =
         own.isEmpty()
             ? List.of(everything(type))
             : own.stream().flatMap(f -> filters.query(order.base(), f, at).stream()).toList();
     return id -> found(type, queries, id);
-  }
-
-  private Page standing(String type, Optional<String> id) {
-    Standing question = question(type, Set.of(), id);
-    List<ResourceText> found = store.read(state -> state.standing(question));
-    return new Page(
-        found,
-        found.size() < limit
-            ? Optional.empty()
-            : Optional.of(found.get(found.size() - 1).key().id()));
   }
 
   /** Each search gives its next ones; the first of them all are the next that any of them finds. */
@@ -113,9 +128,9 @@ final class ExportSource {
 
   /** What was found is as it is now; what is exported is as it was. */
   private List<ResourceText> stood(String type, List<StoredResource> found) {
-    Set<String> ids = new TreeSet<>();
-    found.forEach(one -> ids.add(one.key().id()));
-    return store.read(state -> state.standing(question(type, ids, Optional.empty())));
+    Set<ResourceKey> keys = found.stream().map(StoredResource::key).collect(Collectors.toSet());
+    Standing question = question(Set.of(type), patients(type));
+    return store.read(state -> state.standing(question, keys));
   }
 
   /** A flag has no versions; one that changed since belongs to the next export. */
@@ -129,9 +144,8 @@ final class ExportSource {
         .toList();
   }
 
-  private Standing question(String type, Set<String> ids, Optional<String> behind) {
-    Set<String> only = patients(type).orElse(Set.of());
-    return new Standing(type, at, order.since(), order.until(), only, ids, behind, limit);
+  private Standing question(Set<String> types, Optional<Set<String>> of) {
+    return new Standing(types, at, order.since(), order.until(), of.orElse(Set.of()));
   }
 
   private ResourceQuery everything(String type) {

@@ -11,6 +11,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
+import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -130,10 +131,12 @@ final class ExportThread {
   private List<ExportFile> write(ExportJob job, Progress progress) throws IOException {
     ExportSource source =
         new ExportSource(store, search, filters, job.order(), job.transactionTime(), limits.page());
-    List<ExportFile> files =
-        new Run(source, job, folder.empty(job.id()), limits.linesPerFile(), progress).write();
-    folder.force(job.id());
-    return files;
+    Path files = folder.empty(job.id());
+    try (Run run = new Run(source, job, files, limits.linesPerFile(), progress)) {
+      List<ExportFile> made = run.write();
+      folder.force(job.id());
+      return made;
+    }
   }
 
   private void end(ExportJob job, State how, List<ExportFile> files) {

@@ -22,8 +22,8 @@ public final class Progress {
 
   // Only the thread of the run writes the counts.
   @SuppressWarnings("NonAtomicVolatileUpdate")
-  void written(int more) {
-    resources += more;
+  void written() {
+    resources++;
   }
 
   @SuppressWarnings("NonAtomicVolatileUpdate")

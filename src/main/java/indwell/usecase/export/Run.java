@@ -9,28 +9,34 @@ import indwell.port.ExportFile.Kind;
 import indwell.port.ExportJob;
 import indwell.port.ResourceText;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 
-/** Writes the files of one export. */
-final class Run {
-  private static final String OUTCOME = "OperationOutcome";
-
+/** Writes the files of one export: those of all types are open until the last line is written. */
+final class Run implements AutoCloseable {
   private final ExportSource source;
   private final ExportJob job;
-  private final Path folder;
-  private final long linesPerFile;
   private final Progress progress;
+  private final NdjsonFiles errors;
+
+  /** In the order of the order. */
+  private final Map<String, NdjsonFiles> files = new LinkedHashMap<>();
 
   Run(ExportSource source, ExportJob job, Path folder, long linesPerFile, Progress progress) {
     this.source = source;
     this.job = job;
-    this.folder = folder;
-    this.linesPerFile = linesPerFile;
     this.progress = progress;
+    this.errors = new NdjsonFiles(folder, Kind.ERROR, "OperationOutcome", linesPerFile);
+    for (String type : job.order().types()) {
+      files.put(type, new NdjsonFiles(folder, Kind.OUTPUT, type, linesPerFile));
+    }
   }
 
   /**
@@ -39,60 +45,83 @@ final class Run {
    * @throws Progress.Stopped when nobody wants them any more
    */
   List<ExportFile> write() throws IOException {
-    List<ExportFile> made = new ArrayList<>();
-    try (NdjsonFiles errors = files(Kind.ERROR, OUTCOME)) {
-      for (String remark : job.order().remarks()) {
-        errors.add(outcome(Issue.warning(IssueCode.EXPORT_PASSED_OVER, "", remark)));
-      }
-      for (String type : job.order().types()) {
-        made.addAll(write(type, errors));
-        progress.typeDone();
-      }
-      made.addAll(errors.finish());
+    for (String remark : job.order().remarks()) {
+      errors.add(outcome(Issue.warning(IssueCode.EXPORT_PASSED_OVER, "", remark)));
     }
+    writeWhole();
+    for (String type : files.keySet()) {
+      if (source.isSearched(type)) {
+        writeSearched(type);
+      }
+    }
+    List<ExportFile> made = new ArrayList<>();
+    for (NdjsonFiles ofType : files.values()) {
+      made.addAll(ofType.finish());
+      progress.typeDone();
+    }
+    made.addAll(errors.finish());
     return made;
   }
 
-  private List<ExportFile> write(String type, NdjsonFiles errors) throws IOException {
-    try (NdjsonFiles files = files(Kind.OUTPUT, type)) {
-      ExportSource.Pages pages = source.of(type);
-      Optional<String> next = Optional.empty();
-      do {
-        progress.requireWanted();
-        ExportSource.Page page = pages.behind(next);
-        for (ResourceText resource : page.resources()) {
-          write(resource, files, errors);
-        }
-        progress.written(page.resources().size());
-        next = page.next();
-      } while (next.isPresent());
-      return files.finish();
+  private void writeWhole() throws IOException {
+    try {
+      source.whole(
+          resource -> {
+            progress.requireWanted();
+            try {
+              write(resource);
+            } catch (IOException e) {
+              throw new UncheckedIOException(e);
+            }
+          });
+    } catch (UncheckedIOException e) {
+      throw e.getCause();
     }
   }
 
-  private static void write(ResourceText resource, NdjsonFiles files, NdjsonFiles errors)
-      throws IOException {
+  private void writeSearched(String type) throws IOException {
+    ExportSource.Pages pages = source.of(type);
+    Optional<String> next = Optional.empty();
+    do {
+      progress.requireWanted();
+      ExportSource.Page page = pages.behind(next);
+      for (ResourceText resource : page.resources()) {
+        write(resource);
+      }
+      next = page.next();
+    } while (next.isPresent());
+  }
+
+  private void write(ResourceText resource) throws IOException {
     Optional<byte[]> line = OneLine.of(resource);
     if (line.isPresent()) {
-      files.add(line.get());
+      Objects.requireNonNull(files.get(resource.key().type())).add(line.get());
     } else {
-      errors.add(
-          outcome(
-              Issue.error(
-                  IssueCode.RESOURCE_NOT_EXPORTED,
-                  resource.key().type(),
-                  "Resource "
-                      + resource.key().reference()
-                      + " is stored as what is no resource, which is a defect of the service;"
-                      + " expected it in JSON.")));
+      errors.add(outcome(noResource(resource)));
     }
+    progress.written();
   }
 
-  private NdjsonFiles files(Kind kind, String type) {
-    return new NdjsonFiles(folder, kind, type, linesPerFile);
+  private static Issue noResource(ResourceText resource) {
+    return Issue.error(
+        IssueCode.RESOURCE_NOT_EXPORTED,
+        resource.key().type(),
+        "Resource "
+            + resource.key().reference()
+            + " is stored as what is no resource, which is a defect of the service;"
+            + " expected it in JSON.");
   }
 
   private static byte[] outcome(Issue issue) {
     return FhirJson.encode(Outcomes.of(List.of(issue))).getBytes(StandardCharsets.UTF_8);
+  }
+
+  /** Lets go of what was not finished. */
+  @Override
+  public void close() throws IOException {
+    errors.close();
+    for (NdjsonFiles ofType : files.values()) {
+      ofType.close();
+    }
   }
 }

@@ -2,9 +2,12 @@ package indwell.web.fhir;
 
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.contract.ForwardingStore;
+import indwell.port.ResourceText;
+import indwell.port.Standing;
 import indwell.port.StoreUnavailable;
 import java.io.IOException;
 import java.util.concurrent.CountDownLatch;
+import java.util.function.Consumer;
 import java.util.function.Function;
 
 /** A store whose reader on the thread of exports waits until it is released, or finds it away. */
@@ -40,17 +43,42 @@ final class StuckStore extends ForwardingStore {
 
   @Override
   public <T> T read(Function<Reading, T> work) {
-    if (Thread.currentThread().getName().equals("indwell-export")) {
-      reached.countDown();
-      try {
-        released.await();
-      } catch (InterruptedException e) {
-        throw new IllegalStateException(e);
-      }
-      if (away) {
-        throw new StoreUnavailable("The store is not available.", new IOException());
-      }
+    if (stuck()) {
+      throw unavailable();
     }
     return super.read(work);
+  }
+
+  /** A store that is away is found to be so in the middle of a walk. */
+  @Override
+  public void standing(Standing question, Consumer<ResourceText> visit) {
+    if (stuck()) {
+      super.standing(
+          question,
+          one -> {
+            visit.accept(one);
+            throw unavailable();
+          });
+      throw unavailable();
+    }
+    super.standing(question, visit);
+  }
+
+  /** Waits on the thread of exports, and says whether the store is away then. */
+  private boolean stuck() {
+    if (!Thread.currentThread().getName().equals("indwell-export")) {
+      return false;
+    }
+    reached.countDown();
+    try {
+      released.await();
+    } catch (InterruptedException e) {
+      throw new IllegalStateException(e);
+    }
+    return away;
+  }
+
+  private static StoreUnavailable unavailable() {
+    return new StoreUnavailable("The store is not available.", new IOException());
   }
 }

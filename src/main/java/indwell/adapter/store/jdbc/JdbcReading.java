@@ -111,8 +111,8 @@ class JdbcReading implements Reading {
   }
 
   @Override
-  public List<ResourceText> standing(Standing question) {
-    return new StandingSearch(sql.get()).page(question);
+  public List<ResourceText> standing(Standing question, Set<ResourceKey> among) {
+    return new StandingSearch(sql.get(), question).among(among);
   }
 
   @Override

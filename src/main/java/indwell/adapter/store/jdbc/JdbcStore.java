@@ -3,6 +3,8 @@ package indwell.adapter.store.jdbc;
 import indwell.port.ClinicalStore;
 import indwell.port.ExportJobs;
 import indwell.port.Outbox;
+import indwell.port.ResourceText;
+import indwell.port.Standing;
 import indwell.port.StoreUnavailable;
 import indwell.port.SurveillanceFacts;
 import java.sql.Connection;
@@ -12,6 +14,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.concurrent.atomic.LongAdder;
 import java.util.concurrent.locks.LockSupport;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.Supplier;
 
@@ -54,6 +57,19 @@ public final class JdbcStore implements ClinicalStore {
             return settled;
           }
         });
+  }
+
+  @Override
+  public void standing(Standing question, Consumer<ResourceText> visit) {
+    try {
+      readOnce(
+          sql -> {
+            new StandingSearch(sql, question).each(visit);
+            return question;
+          });
+    } catch (Contention contention) {
+      throw contention.lasting();
+    }
   }
 
   /**

@@ -222,18 +222,20 @@ class MemoryReading implements Reading {
   }
 
   @Override
-  public List<ResourceText> standing(Standing question) {
-    return ofType(question.type())
+  public List<ResourceText> standing(Standing question, Set<ResourceKey> among) {
+    return standing(question).filter(one -> among.contains(one.key())).toList();
+  }
+
+  /** Of all resources. */
+  Stream<ResourceText> standing(Standing question) {
+    return question.types().stream()
+        .flatMap(this::ofType)
         .flatMap(versions -> standing(versions, question.at()).stream())
         .filter(r -> r.lastUpdated().isAfter(question.since()))
         .filter(r -> r.lastUpdated().isBefore(question.until()))
         .filter(
             r -> question.patientIds().isEmpty() || question.patientIds().contains(r.patientId()))
-        .filter(r -> question.ids().isEmpty() || question.ids().contains(r.key().id()))
-        .filter(r -> question.afterId().map(id -> r.key().id().compareTo(id) > 0).orElse(true))
-        .limit(question.limit())
-        .map(ResourceText::of)
-        .toList();
+        .map(ResourceText::of);
   }
 
   private static Optional<StoredResource> standing(

@@ -2,6 +2,8 @@ package indwell.adapter.store.memory;
 
 import indwell.port.ClinicalStore;
 import indwell.port.Outbox;
+import indwell.port.ResourceText;
+import indwell.port.Standing;
 import indwell.port.StoredResource;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
@@ -9,6 +11,7 @@ import java.util.List;
 import java.util.concurrent.locks.Lock;
 import java.util.concurrent.locks.ReadWriteLock;
 import java.util.concurrent.locks.ReentrantReadWriteLock;
+import java.util.function.Consumer;
 import java.util.function.Function;
 
 /**
@@ -55,6 +58,13 @@ public final class MemoryStore implements ClinicalStore {
           }
           return state.settledUntil;
         });
+  }
+
+  /** Nobody waits for the visitor. */
+  @Override
+  public void standing(Standing question, Consumer<ResourceText> visit) {
+    locked(lock.readLock(), () -> new MemoryReading(state).standing(question).toList())
+        .forEach(visit);
   }
 
   /** What another server has still to be told of the record; as lasting as the store. */
