@@ -57,6 +57,14 @@ public interface ClinicalStore extends AutoCloseable {
   /** Whether events could be taken at this moment. */
   boolean available();
 
+  /**
+   * Whether nobody gets on with the store at this moment and as many wait for that as may: whoever
+   * asks now is turned away. Costs nothing.
+   */
+  default boolean crowded() {
+    return false;
+  }
+
   @Override
   void close();
 

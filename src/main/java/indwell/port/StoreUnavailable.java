@@ -1,7 +1,7 @@
 package indwell.port;
 
 /** The store cannot be reached or cannot write now; the same call may succeed later. */
-public final class StoreUnavailable extends RuntimeException {
+public class StoreUnavailable extends RuntimeException {
   private static final long serialVersionUID = 1L;
 
   /** The cause is kept for the log; its message must not reach a caller. */

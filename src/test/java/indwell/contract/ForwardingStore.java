@@ -41,6 +41,11 @@ public class ForwardingStore implements ClinicalStore {
   }
 
   @Override
+  public boolean crowded() {
+    return store.crowded();
+  }
+
+  @Override
   public void close() {
     store.close();
   }

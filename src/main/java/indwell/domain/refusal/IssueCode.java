@@ -154,7 +154,8 @@ public enum IssueCode {
 
   TOO_MANY_CONDITIONS("IND-0460", "too-costly"),
 
-  ANSWER_NOT_AUDITED("IND-0461", "transient");
+  ANSWER_NOT_AUDITED("IND-0461", "transient"),
+  STORE_CROWDED("IND-0462", "transient");
 
   private final String code;
   private final String fhirIssueType;

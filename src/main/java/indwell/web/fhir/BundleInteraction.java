@@ -15,6 +15,7 @@ import indwell.usecase.transaction.RecordBundle;
 import indwell.usecase.transaction.Refused;
 import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
+import indwell.web.StoreAway;
 import indwell.web.access.Visit;
 import indwell.web.fhir.BundleReader.Sent;
 import io.vertx.core.buffer.Buffer;
@@ -189,7 +190,11 @@ final class BundleInteraction implements Interaction {
       return EntryAnswer.of(entry.index(), denied.status(), denied.issues());
     } catch (StoreUnavailable away) {
       FaultLog.write("/fhir, the store being away", away);
-      return failed(entry, 503, IssueCode.STORE_UNAVAILABLE, "The store is away; send it again.");
+      return failed(
+          entry,
+          503,
+          StoreAway.code(away),
+          StoreAway.sentence(away, "The store is away; send it again."));
     } catch (RuntimeException fault) {
       long number = FaultLog.write("/fhir, an entry of a batch", fault);
       return failed(

@@ -4,6 +4,7 @@ import indwell.domain.refusal.IssueCode;
 import indwell.port.StoreUnavailable;
 import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
+import indwell.web.StoreAway;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
@@ -55,7 +56,9 @@ final class Dispatcher {
     } catch (StoreUnavailable away) {
       FaultLog.write("/fhir, the store being away", away);
       return FhirAnswers.outcome(
-          503, IssueCode.STORE_UNAVAILABLE, "The store is away; expected the request again later.");
+          503,
+          StoreAway.code(away),
+          StoreAway.sentence(away, "The store is away; expected the request again later."));
     } catch (RuntimeException | StackOverflowError fault) {
       return fault(fault);
     }

@@ -31,7 +31,9 @@ public final class FhirEndpoint {
   public static final int MAX_BODY_BYTES = 16 << 20;
 
   private static final long BODY_BUDGET = 64L << 20;
-  private static final int WORKERS = 8;
+
+  /** More than there are connections that read, so that those who wait for one can be told. */
+  private static final int WORKERS = 12;
 
   /** Requests that may wait for a worker. */
   private static final int MOST_IN_WORK = 512;

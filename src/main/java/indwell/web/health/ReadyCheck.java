@@ -23,10 +23,12 @@ public class ReadyCheck implements HealthCheck {
 
   @Override
   public HealthCheckResponse call() {
-    boolean storeAvailable = store.available();
+    // Asked first: whoever asks for more waits with the others.
+    boolean crowded = store.crowded();
+    boolean storeAvailable = !crowded && store.available();
     boolean validatorWarm = validator.ready();
     return HealthCheckResponse.named("events")
-        .withData("store", storeAvailable ? "available" : "away")
+        .withData("store", storeAvailable ? "available" : crowded ? "crowded" : "away")
         .withData("validator", validatorWarm ? "warm" : "warming up")
         .status(storeAvailable && validatorWarm)
         .build();

@@ -47,7 +47,7 @@ final class ErrorPage {
       case CATHETER_NOT_THERE -> "Not in place any more";
       case INSERTION_WITHDRAWN -> "Taken back";
       case METHOD_NOT_ALLOWED -> "This address is asked for in another way";
-      case STORE_UNAVAILABLE, BUSY -> "Not now";
+      case STORE_UNAVAILABLE, STORE_CROWDED, BUSY -> "Not now";
       case INTERNAL, PROFILE_VIOLATED -> "A fault of the service";
       default -> "That cannot be shown";
     };
@@ -63,7 +63,8 @@ final class ErrorPage {
       case CATHETER_NOT_THERE -> "Look at the ward page: somebody has recorded its removal.";
       case INSERTION_WITHDRAWN -> "The patient's page shows what stands now.";
       case METHOD_NOT_ALLOWED -> "Open the ward page.";
-      case STORE_UNAVAILABLE, BUSY -> "Try again in a moment. What was recorded before is safe.";
+      case STORE_UNAVAILABLE, STORE_CROWDED, BUSY ->
+          "Try again in a moment. What was recorded before is safe.";
       case INTERNAL, PROFILE_VIOLATED ->
           "Try again; if it happens twice, tell whoever runs the service, with the number above.";
       default -> "Mend what the sentence names, or go back to the wards.";

@@ -43,7 +43,7 @@ public final class PageRefusal extends RuntimeException {
       case INSERTION_WITHDRAWN -> 410;
       case TOO_LARGE -> 413;
       case MEDIA_TYPE -> 415;
-      case STORE_UNAVAILABLE, BUSY -> 503;
+      case STORE_UNAVAILABLE, STORE_CROWDED, BUSY -> 503;
       case INTERNAL, PROFILE_VIOLATED -> 500;
       default -> 422;
     };

@@ -12,6 +12,7 @@ import indwell.web.Exchange;
 import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
 import indwell.web.MediaType;
+import indwell.web.StoreAway;
 import indwell.web.Workers;
 import indwell.web.access.Denial;
 import indwell.web.access.Visit;
@@ -231,7 +232,8 @@ public class PageServer {
       FaultLog.write("a page, the store being away", away);
       return error(
           PageRefusal.of(
-              IssueCode.STORE_UNAVAILABLE, "The record cannot be read or written at this moment."));
+              StoreAway.code(away),
+              StoreAway.sentence(away, "The record cannot be read or written at this moment.")));
     } catch (RuntimeException fault) {
       long number = FaultLog.write("a page", fault);
       return error(

@@ -4,9 +4,11 @@ import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.intake.FactsResult;
 import indwell.intake.FactsResultJson;
+import indwell.port.StoreUnavailable;
 import indwell.web.BodyReader;
 import indwell.web.BodyReader.Refusal;
 import indwell.web.HttpAnswer;
+import indwell.web.StoreAway;
 import indwell.web.access.Denial;
 import io.vertx.core.buffer.Buffer;
 import java.util.List;
@@ -47,11 +49,12 @@ final class SurveillanceAnswers {
     return denial.on(refused(denial.status(), List.of(denial.issue())));
   }
 
-  static HttpAnswer storeAway() {
+  static HttpAnswer storeAway(StoreUnavailable away) {
     return failed(
         503,
-        IssueCode.STORE_UNAVAILABLE,
-        "The store is away and nothing was written; expected the request again later.");
+        StoreAway.code(away),
+        StoreAway.sentence(
+            away, "The store is away and nothing was written; expected the request again later."));
   }
 
   static HttpAnswer fault(long number) {

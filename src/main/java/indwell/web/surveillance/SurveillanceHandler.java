@@ -26,7 +26,7 @@ final class SurveillanceHandler {
           : facts.answer(request);
     } catch (StoreUnavailable away) {
       FaultLog.write("/surveillance, the store being away", away);
-      return SurveillanceAnswers.storeAway();
+      return SurveillanceAnswers.storeAway(away);
     } catch (RuntimeException fault) {
       return SurveillanceAnswers.fault(FaultLog.write("/surveillance", fault));
     }

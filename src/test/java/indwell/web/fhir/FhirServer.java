@@ -244,7 +244,7 @@ final class FhirServer implements AutoCloseable {
             clock.instant());
     FhirEndpoint endpoint = new FhirEndpoint(vertx, interactions, clock);
     Router router = Router.router(vertx);
-    new VisitBook(vertx, trail, clock).register(router);
+    new VisitBook(vertx, trail, clock, store).register(router);
     if (mode instanceof AccessMode.Guarded) {
       new Gate(vertx, mode, clock).register(router);
     } else {

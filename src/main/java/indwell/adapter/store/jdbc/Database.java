@@ -23,6 +23,9 @@ public interface Database extends AutoCloseable {
    */
   long settledChange();
 
+  /** Whether as many wait for a connection as may while nobody gets one. */
+  boolean crowded();
+
   /** Whether the files or the server are still those that were opened. */
   boolean present();
 

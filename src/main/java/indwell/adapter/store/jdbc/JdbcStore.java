@@ -124,6 +124,11 @@ public final class JdbcStore implements ClinicalStore {
   }
 
   @Override
+  public boolean crowded() {
+    return database.crowded();
+  }
+
+  @Override
   public void close() {
     database.close();
   }

@@ -4,7 +4,9 @@ import indwell.adapter.store.jdbc.Connections;
 import indwell.adapter.store.jdbc.Database;
 import indwell.adapter.store.jdbc.Dialect;
 import indwell.adapter.store.jdbc.Migrations;
+import indwell.adapter.store.jdbc.PoolLimits;
 import indwell.adapter.store.jdbc.Sql;
+import indwell.adapter.store.jdbc.WaitingRoom;
 import indwell.adapter.store.jdbc.WriteSession;
 import io.agroal.api.AgroalDataSource;
 import java.sql.Connection;
@@ -16,15 +18,20 @@ final class PostgresDatabase implements Database {
   private final PostgresDialect dialect = new PostgresDialect();
   private final AgroalDataSource writer;
   private final AgroalDataSource readers;
+  private final WaitingRoom writing;
+  private final WaitingRoom reading;
 
   private PostgresDatabase(PostgresPools pools) throws SQLException {
+    this.writing = new WaitingRoom(pools.limits());
+    this.reading = new WaitingRoom(pools.limits());
     this.writer = pools.writer();
     this.readers = pools.readers();
   }
 
-  static PostgresDatabase open(String url, String user, String password) {
+  static PostgresDatabase open(String url, String user, String password, PoolLimits limits) {
     try {
-      PostgresDatabase database = new PostgresDatabase(new PostgresPools(url, user, password));
+      PostgresDatabase database =
+          new PostgresDatabase(new PostgresPools(url, user, password, limits));
       database.prepare();
       return database;
     } catch (SQLException e) {
@@ -51,7 +58,7 @@ final class PostgresDatabase implements Database {
 
   @Override
   public Connection reader() throws SQLException {
-    return readers.getConnection();
+    return reading.await(readers::getConnection);
   }
 
   @Override
@@ -66,7 +73,7 @@ final class PostgresDatabase implements Database {
 
   private WriteSession open(BiFunction<PostgresDialect, Connection, PostgresSession> how) {
     try {
-      return how.apply(dialect, writer.getConnection());
+      return how.apply(dialect, writing.await(writer::getConnection));
     } catch (SQLException e) {
       throw Sql.failure(dialect, e);
     }
@@ -74,13 +81,18 @@ final class PostgresDatabase implements Database {
 
   @Override
   public long settledChange() {
-    try (Connection connection = readers.getConnection()) {
+    try (Connection connection = reader()) {
       // Each statement has to see what was committed before it.
       connection.setAutoCommit(true);
       return new WriterFence(new Sql(dialect, Connections.fixed(connection))).settledChange();
     } catch (SQLException e) {
       throw Sql.failure(dialect, e);
     }
+  }
+
+  @Override
+  public boolean crowded() {
+    return writing.crowded() || reading.crowded();
   }
 
   /** Each statement finds out. */

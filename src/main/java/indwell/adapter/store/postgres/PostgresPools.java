@@ -1,6 +1,7 @@
 package indwell.adapter.store.postgres;
 
 import indwell.adapter.store.jdbc.Dialect;
+import indwell.adapter.store.jdbc.PoolLimits;
 import io.agroal.api.AgroalDataSource;
 import io.agroal.api.configuration.AgroalConnectionFactoryConfiguration.TransactionIsolation;
 import io.agroal.api.configuration.AgroalConnectionPoolConfiguration.ConnectionValidator;
@@ -14,9 +15,9 @@ import java.util.function.UnaryOperator;
 import org.postgresql.Driver;
 
 /** How connections to the server are made. */
-record PostgresPools(String url, String user, String password) {
-  private static final int SIZE = 8;
-  private static final Duration PATIENCE = Duration.ofSeconds(10);
+record PostgresPools(String url, String user, String password, PoolLimits limits) {
+  /** Of each kind. */
+  static final int SIZE = 8;
 
   /** A connection that has been idle longer is tried before it is used again. */
   private static final Duration FRESH = Duration.ofMillis(500);
@@ -47,8 +48,8 @@ record PostgresPools(String url, String user, String password) {
         new AgroalDataSourceConfigurationSupplier()
             .connectionPoolConfiguration(
                 pool ->
-                    pool.maxSize(SIZE)
-                        .acquisitionTimeout(PATIENCE)
+                    pool.maxSize(limits.connections())
+                        .acquisitionTimeout(limits.patience())
                         .idleValidationTimeout(FRESH)
                         .connectionValidator(ConnectionValidator.defaultValidator())
                         .exceptionSorter(e -> dialect.classify(e) == Dialect.Failure.UNAVAILABLE)

@@ -1,6 +1,7 @@
 package indwell.adapter.store.postgres;
 
 import indwell.adapter.store.jdbc.JdbcStore;
+import indwell.adapter.store.jdbc.PoolLimits;
 
 /** Opens the store on a PostgreSQL server. */
 public final class PostgresStore {
@@ -15,6 +16,11 @@ public final class PostgresStore {
    *     release wrote the tables
    */
   public static JdbcStore open(String url, String user, String password) {
-    return new JdbcStore(PostgresDatabase.open(url, user, password));
+    return open(url, user, password, PoolLimits.of(PostgresPools.SIZE));
+  }
+
+  /** The same with other limits; the connections of each of two kinds are as many. */
+  public static JdbcStore open(String url, String user, String password, PoolLimits limits) {
+    return new JdbcStore(PostgresDatabase.open(url, user, password, limits));
   }
 }

@@ -1,6 +1,7 @@
 package indwell.adapter.store.sqlite;
 
 import indwell.adapter.store.jdbc.Sql;
+import indwell.adapter.store.jdbc.WaitingRoom;
 import indwell.port.StoreUnavailable;
 import io.agroal.api.AgroalDataSource;
 import java.sql.Connection;
@@ -10,6 +11,7 @@ import java.time.Duration;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Lock;
 import java.util.concurrent.locks.ReentrantLock;
 
@@ -28,15 +30,17 @@ final class GroupCommit {
 
   private final AgroalDataSource writer;
   private final SqliteDialect dialect;
+  private final WaitingRoom room;
   private final Duration patience;
   private final Lock turn = new ReentrantLock(true);
 
   /** Touched only by whoever has the turn. */
   private Optional<Group> open = Optional.empty();
 
-  GroupCommit(AgroalDataSource writer, SqliteDialect dialect, Duration patience) {
+  GroupCommit(AgroalDataSource writer, SqliteDialect dialect, WaitingRoom room, Duration patience) {
     this.writer = writer;
     this.dialect = dialect;
+    this.room = room;
     this.patience = patience;
   }
 
@@ -50,7 +54,7 @@ final class GroupCommit {
 
   /** Waits for the turn to write, and keeps it until the member commits or rolls back. */
   Member join() {
-    StripedLocks.take(turn, patience);
+    takeTurn();
     try {
       boolean first = open.isEmpty();
       Group group = first ? begin() : open.orElseThrow();
@@ -59,6 +63,21 @@ final class GroupCommit {
     } catch (SQLException e) {
       abandon(e);
       turn.unlock();
+      throw Sql.failure(dialect, e);
+    }
+  }
+
+  private void takeTurn() {
+    try {
+      boolean unused =
+          room.await(
+              () -> {
+                if (!turn.tryLock(patience.toMillis(), TimeUnit.MILLISECONDS)) {
+                  throw new SQLException("The turn to write did not come.");
+                }
+                return true;
+              });
+    } catch (SQLException e) {
       throw Sql.failure(dialect, e);
     }
   }

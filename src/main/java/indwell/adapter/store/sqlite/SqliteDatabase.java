@@ -4,7 +4,9 @@ import indwell.adapter.store.jdbc.Connections;
 import indwell.adapter.store.jdbc.Database;
 import indwell.adapter.store.jdbc.Dialect;
 import indwell.adapter.store.jdbc.Migrations;
+import indwell.adapter.store.jdbc.PoolLimits;
 import indwell.adapter.store.jdbc.Sql;
+import indwell.adapter.store.jdbc.WaitingRoom;
 import indwell.adapter.store.jdbc.WriteSession;
 import io.agroal.api.AgroalDataSource;
 import java.nio.file.Path;
@@ -26,6 +28,8 @@ final class SqliteDatabase implements Database {
   private final AgroalDataSource writer;
   private final AgroalDataSource readers;
   private final GroupCommit writers;
+  private final WaitingRoom writing;
+  private final WaitingRoom reading;
 
   /** Shared by the sessions; in turn, so that whoever wants to be alone gets there. */
   private final ReadWriteLock sessions = new ReentrantReadWriteLock(true);
@@ -33,17 +37,19 @@ final class SqliteDatabase implements Database {
   final StripedLocks events = new StripedLocks(PATIENCE);
   final StripedLocks patients = new StripedLocks(PATIENCE);
 
-  private SqliteDatabase(DataFolder folder) throws SQLException {
+  private SqliteDatabase(DataFolder folder, PoolLimits limits) throws SQLException {
     this.folder = folder;
+    this.writing = new WaitingRoom(limits);
+    this.reading = new WaitingRoom(limits);
     this.writer = SqlitePools.writer(folder.database(), PATIENCE);
-    this.readers = SqlitePools.readers(folder.database(), PATIENCE);
-    this.writers = new GroupCommit(writer, dialect, PATIENCE);
+    this.readers = SqlitePools.readers(folder.database(), limits, PATIENCE);
+    this.writers = new GroupCommit(writer, dialect, writing, limits.patience());
   }
 
-  static SqliteDatabase open(Path dataDir) {
+  static SqliteDatabase open(Path dataDir, PoolLimits limits) {
     DataFolder folder = DataFolder.open(dataDir);
     try {
-      SqliteDatabase database = new SqliteDatabase(folder);
+      SqliteDatabase database = new SqliteDatabase(folder, limits);
       try {
         Migrations.run(database.writer, database.dialect);
         folder.identify();
@@ -68,7 +74,7 @@ final class SqliteDatabase implements Database {
 
   @Override
   public Connection reader() throws SQLException {
-    return readers.getConnection();
+    return reading.await(readers::getConnection);
   }
 
   GroupCommit writers() {
@@ -88,7 +94,7 @@ final class SqliteDatabase implements Database {
   /** One transaction writes at a time, and a number is seen when its commit is. */
   @Override
   public long settledChange() {
-    try (Connection connection = readers.getConnection()) {
+    try (Connection connection = reader()) {
       return new Sql(dialect, Connections.fixed(connection))
           .query(LAST_CHANGE, statement -> {}, row -> row.getLong(1))
           .get(0);
@@ -100,6 +106,11 @@ final class SqliteDatabase implements Database {
   private static Runnable holding(Lock lock) {
     StripedLocks.take(lock, PATIENCE);
     return lock::unlock;
+  }
+
+  @Override
+  public boolean crowded() {
+    return writing.crowded() || reading.crowded();
   }
 
   @Override

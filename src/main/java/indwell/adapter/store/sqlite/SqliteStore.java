@@ -1,6 +1,7 @@
 package indwell.adapter.store.sqlite;
 
 import indwell.adapter.store.jdbc.JdbcStore;
+import indwell.adapter.store.jdbc.PoolLimits;
 import java.nio.file.Path;
 
 /** Opens the embedded store. */
@@ -15,6 +16,11 @@ public final class SqliteStore {
    * @throws IllegalStateException if another process has it open or a newer release wrote it
    */
   public static JdbcStore open(Path dataDir) {
-    return new JdbcStore(SqliteDatabase.open(dataDir));
+    return open(dataDir, PoolLimits.of(SqlitePools.READERS));
+  }
+
+  /** The same with other limits; the connections are those that read. */
+  public static JdbcStore open(Path dataDir, PoolLimits limits) {
+    return new JdbcStore(SqliteDatabase.open(dataDir, limits));
   }
 }
