@@ -88,6 +88,9 @@ public interface IndwellConfig {
   /** Figures for whoever watches the service. */
   Metrics metrics();
 
+  /** Spans for whoever looks into requests; off without an endpoint. */
+  Traces traces();
+
   /** Whether each request gets a line in the log. */
   @WithDefault("false")
   boolean accessLog();
@@ -168,6 +171,19 @@ public interface IndwellConfig {
     /** How old figures may become that are asked of the store. */
     @WithDefault("60s")
     Duration storeEvery();
+  }
+
+  /** Spans for whoever looks into requests. */
+  interface Traces {
+    /** Address that takes OTLP over HTTP; without it nothing is recorded. */
+    Optional<String> endpoint();
+
+    /** How many of the traces that begin here are recorded, 0 to 1. */
+    @WithDefault("1")
+    double ratio();
+
+    /** Headers to send along, {@code name=value} with commas between; they may be credentials. */
+    Optional<String> headers();
   }
 
   /** Telling another FHIR server of the record. */

@@ -4,6 +4,7 @@ import indwell.adapter.store.jdbc.JdbcStore;
 import indwell.adapter.validation.VouchedShapes;
 import indwell.boot.metrics.RecordFigures;
 import indwell.boot.metrics.ServiceFigures;
+import indwell.boot.traces.Traces;
 import indwell.usecase.Overdue;
 import indwell.usecase.audit.KeepAudit;
 import indwell.usecase.export.Exports;
@@ -43,6 +44,7 @@ public class MetricsWiring {
       PrometheusMeterRegistry registry,
       ServiceFigures service,
       VouchedShapes shapes,
+      Traces traces,
       EdgeGuard guard,
       KeepAudit trail,
       JdbcStore store,
@@ -53,6 +55,7 @@ public class MetricsWiring {
     ServiceFigures.vouched(registry, shapes, VouchedShapes::vouchedFor);
     ServiceFigures.audit(registry, trail, store, JdbcStore::auditedRows);
     ServiceFigures.traffic(registry, guard.traffic());
+    ServiceFigures.spans(registry, traces);
     RecordFigures record =
         new RecordFigures(
             registry,

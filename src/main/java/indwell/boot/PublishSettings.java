@@ -9,6 +9,7 @@ import indwell.adapter.upstream.TokenEndpoint;
 import indwell.adapter.upstream.UpstreamAddress;
 import indwell.port.ClinicalStore;
 import indwell.port.Outbox;
+import indwell.port.trace.Tracing;
 import indwell.usecase.publish.Backoff;
 import indwell.usecase.publish.Pace;
 import indwell.usecase.publish.Publisher;
@@ -73,7 +74,7 @@ public final class PublishSettings {
   }
 
   /** What publishes the record; nothing runs yet. */
-  Publisher publisher(ClinicalStore store, Outbox outbox, HapiUpstream upstream) {
+  Publisher publisher(ClinicalStore store, Outbox outbox, HapiUpstream upstream, Tracing tracing) {
     Random chance = new Random();
     return new Publisher(
         store,
@@ -86,7 +87,8 @@ public final class PublishSettings {
             new Backoff(FIRST_WAIT, config.longestPause(), chance::nextDouble)),
         clock,
         config.ids() + " " + target(),
-        UUID.randomUUID().toString());
+        UUID.randomUUID().toString(),
+        tracing);
   }
 
   private Credentials credentials(UpstreamAddress address) {

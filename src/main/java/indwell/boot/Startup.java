@@ -1,6 +1,7 @@
 package indwell.boot;
 
 import indwell.boot.demo.DemoWard;
+import indwell.boot.traces.Traces;
 import indwell.intake.EventBodies;
 import indwell.intake.EventResult;
 import indwell.intake.Outcome;
@@ -45,6 +46,7 @@ public class Startup {
   private final AccessMode mode;
   private final Publishing publishing;
   private final KeepAudit audit;
+  private final Traces traces;
 
   Startup(
       IndwellConfig config,
@@ -55,7 +57,8 @@ public class Startup {
       Exports exports,
       AccessMode mode,
       Publishing publishing,
-      KeepAudit audit) {
+      KeepAudit audit,
+      Traces traces) {
     this.config = config;
     this.store = store;
     this.recordEvents = recordEvents;
@@ -65,6 +68,7 @@ public class Startup {
     this.mode = mode;
     this.publishing = publishing;
     this.audit = audit;
+    this.traces = traces;
   }
 
   void onStart(
@@ -94,6 +98,7 @@ public class Startup {
   /** After everybody else has stopped, whose last rows are written then. */
   void afterStop(@Observes @Priority(LAST) ShutdownEvent event) {
     audit.close();
+    traces.close();
   }
 
   /**

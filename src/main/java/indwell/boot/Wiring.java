@@ -6,6 +6,7 @@ import indwell.adapter.store.jdbc.JdbcStore;
 import indwell.adapter.validation.VouchedShapes;
 import indwell.boot.metrics.MeteredValidator;
 import indwell.boot.metrics.ServiceFigures;
+import indwell.boot.traces.Traces;
 import indwell.domain.surveillance.MidP;
 import indwell.domain.surveillance.StandardisedRatios;
 import indwell.fhir.map.MappingContext;
@@ -13,6 +14,7 @@ import indwell.fhir.map.MeasureReportMapper;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
 import indwell.port.SurveillanceFacts;
+import indwell.port.trace.Tracing;
 import indwell.usecase.CatheterDays;
 import indwell.usecase.DescribeWard;
 import indwell.usecase.DeviceDays;
@@ -70,12 +72,20 @@ public class Wiring {
 
   @Produces
   @Singleton
+  @Typed(JdbcStore.class)
   JdbcStore store(IndwellConfig config) {
     return Stores.open(config);
   }
 
   void close(@Disposes JdbcStore store) {
     store.close();
+  }
+
+  @Produces
+  @Singleton
+  @Typed(ClinicalStore.class)
+  ClinicalStore clinicalStore(JdbcStore store, Traces traces) {
+    return traces.of(store);
   }
 
   @Produces
@@ -99,8 +109,8 @@ public class Wiring {
 
   @Produces
   @Singleton
-  ProfileValidator validator(ServiceFigures figures) {
-    return new MeteredValidator(new WarmingValidator(Validators::warm), figures);
+  ProfileValidator validator(ServiceFigures figures, Traces traces) {
+    return traces.of(new MeteredValidator(new WarmingValidator(Validators::warm), figures));
   }
 
   /** For what our own mapper writes, and for nothing else. */
@@ -237,11 +247,14 @@ public class Wiring {
   /** Runs from {@link Startup} on. */
   @Produces
   @Singleton
-  Publishing publishing(IndwellConfig config, JdbcStore store, Clock clock) {
+  Publishing publishing(
+      IndwellConfig config, JdbcStore store, ClinicalStore traced, Tracing tracing, Clock clock) {
     PublishSettings settings = new PublishSettings(config.publish(), clock);
     return new Publishing(
         store.outbox(),
-        settings.upstream().map(upstream -> settings.publisher(store, store.outbox(), upstream)),
+        settings
+            .upstream()
+            .map(upstream -> settings.publisher(traced, store.outbox(), upstream, tracing)),
         settings.target(),
         clock);
   }
@@ -299,14 +312,15 @@ public class Wiring {
 
   @Produces
   @Singleton
-  EdgeGuard edgeGuard(IndwellConfig config) {
+  EdgeGuard edgeGuard(IndwellConfig config, Tracing tracing) {
     return new EdgeGuard(
         new EdgeLimits(
             config.requests().headWithin(),
             config.requests().answeredWithin(),
             config.stopWithin()),
         new SecureRandom().nextLong(),
-        config.accessLog());
+        config.accessLog(),
+        tracing);
   }
 
   @Produces

@@ -14,6 +14,7 @@ import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ProfileValidator;
 import indwell.port.StoredEvent;
+import indwell.port.trace.Errand;
 import indwell.usecase.Replacement.Change;
 import indwell.usecase.audit.EventRows;
 import java.time.Instant;
@@ -50,8 +51,10 @@ final class Intake {
    * @param canonical its content
    * @param receivedAt when it came in
    * @param origin who sent it
+   * @param errand the request that brought it
    */
-  record Arrived(EventVersion event, String canonical, Instant receivedAt, Origin origin) {
+  record Arrived(
+      EventVersion event, String canonical, Instant receivedAt, Origin origin, Errand errand) {
     private Optional<BedsideEvent> stated() {
       return event instanceof Stated one ? Optional.of(one.event()) : Optional.empty();
     }

@@ -2,6 +2,7 @@ package indwell.usecase;
 
 import indwell.intake.Reading;
 import indwell.port.AuditEntry.Origin;
+import indwell.port.trace.Errand;
 import java.time.Instant;
 
 /**
@@ -10,8 +11,14 @@ import java.time.Instant;
  * @param reading what was read of it
  * @param at the time of receipt
  * @param origin who sent it
+ * @param errand the request that brought it
  */
-public record Received(Reading reading, Instant at, Origin origin) {
+public record Received(Reading reading, Instant at, Origin origin, Errand errand) {
+
+  /** One of the request that this thread works for. */
+  public Received(Reading reading, Instant at, Origin origin) {
+    this(reading, at, origin, Errand.current());
+  }
 
   /** One that the service brings along itself. */
   public Received(Reading reading, Instant at) {

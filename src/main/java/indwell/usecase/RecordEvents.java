@@ -10,6 +10,7 @@ import indwell.intake.Reading;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
 import indwell.port.StoreUnavailable;
+import indwell.port.trace.Errand;
 import indwell.usecase.Intake.Arrived;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
@@ -96,7 +97,8 @@ public final class RecordEvents {
                 accepted.version(),
                 accepted.canonical(),
                 received.at().truncatedTo(ChronoUnit.MILLIS),
-                received.origin()))
+                received.origin(),
+                received.errand()))
         : Optional.empty();
   }
 
@@ -132,7 +134,14 @@ public final class RecordEvents {
     return result.issues().stream().anyMatch(i -> i.code() == IssueCode.STORE_UNAVAILABLE);
   }
 
+  /** For its own request, if it shares a transaction with others that are recorded here. */
   private EventResult recordAlone(Arrived arrived) {
+    return arrived.errand().sameRequest(Errand.current())
+        ? tryAlone(arrived)
+        : arrived.errand().doing(() -> tryAlone(arrived));
+  }
+
+  private EventResult tryAlone(Arrived arrived) {
     EventVersion event = arrived.event();
     try {
       return recordTogether(List.of(arrived)).get(0);

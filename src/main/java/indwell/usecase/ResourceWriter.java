@@ -16,6 +16,7 @@ import indwell.port.ProfileValidator;
 import indwell.port.ProfileValidator.Finding;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
+import indwell.port.trace.Errand;
 import indwell.usecase.Replacement.Change;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
@@ -107,9 +108,14 @@ final class ResourceWriter {
     Set<ResourceKey> keys = new TreeSet<>();
     steps.forEach(step -> step.keys().forEach(keys::add));
     newest.putAll(store.resources(keys));
-    steps.forEach(this::prepare);
+    Errand.part("resources.map", this::prepareAll);
     ready.forEach(store::put);
     findBy.forEach(store::findBy);
+  }
+
+  private int prepareAll() {
+    steps.forEach(this::prepare);
+    return ready.size();
   }
 
   private void prepare(Step step) {

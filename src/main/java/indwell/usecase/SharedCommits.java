@@ -3,6 +3,8 @@ package indwell.usecase;
 import indwell.domain.event.BusinessId;
 import indwell.intake.EventResult;
 import indwell.intake.Reading;
+import indwell.port.trace.Errand;
+import indwell.port.trace.Span;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -55,6 +57,8 @@ public final class SharedCommits {
     private final List<Received> events;
     private final Set<BusinessId> patients;
 
+    private final Errand errand = Errand.current();
+
     /** The group that it has to lead; nobody once it was answered. */
     private final CompletableFuture<List<Caller>> turn = new CompletableFuture<>();
 
@@ -100,12 +104,22 @@ public final class SharedCommits {
     try {
       List<Received> events = new ArrayList<>();
       group.forEach(caller -> events.addAll(caller.events));
-      answer(group, recordEvents.record(events));
+      List<EventResult> results = recordEvents.record(events);
+      link(group);
+      answer(group, results);
     } catch (RuntimeException | Error defect) {
       group.forEach(caller -> caller.turn.completeExceptionally(defect));
       throw defect;
     } finally {
       leave(group);
+    }
+  }
+
+  /** What was done for all of them is told where the first is: the others point there. */
+  private static void link(List<Caller> group) {
+    Span leader = group.get(0).errand.span();
+    for (Caller other : group.subList(1, group.size())) {
+      other.errand.span().linkTo(leader);
     }
   }
 

@@ -114,6 +114,7 @@ public final class Exchange {
     if (response.headWritten() || response.closed()) {
       return;
     }
+    answer.reason().ifPresent(code -> RequestNotes.here().ifPresent(notes -> notes.refused(code)));
     response.setStatusCode(answer.status());
     answer.headers().forEach(response::putHeader);
     boolean last = !request.isEnded() && !restIsSmall();

@@ -38,13 +38,13 @@ public final class Workers implements Executor {
   }
 
   /**
-   * Runs the task on one of the threads.
+   * Runs the task on one of the threads, for the errand of the code that runs now.
    *
    * @throws RejectedExecutionException after {@link #stop}
    */
   @Override
   public void execute(Runnable task) {
-    pool.execute(task);
+    pool.execute(RequestNotes.errand().carrying(task));
   }
 
   /** Takes nothing more and waits for what is in work; false when that took too long. */

@@ -16,6 +16,7 @@ import indwell.architecture.planted.usecase.AsksTheMachine;
 import indwell.architecture.planted.usecase.KnowsDistributions;
 import indwell.architecture.planted.usecase.KnowsFigures;
 import indwell.architecture.planted.usecase.KnowsTokens;
+import indwell.architecture.planted.usecase.KnowsTraces;
 import indwell.architecture.planted.usecase.ProducesBeans;
 import indwell.architecture.planted.web.KnowsAdapter;
 import java.lang.reflect.Field;
@@ -60,6 +61,7 @@ class LayeringBitesTest {
           Map.entry(
               "only_the_statistics_adapter_knows_the_statistics_library", KnowsDistributions.class),
           Map.entry("only_boot_knows_the_library_of_figures", KnowsFigures.class),
+          Map.entry("only_boot_knows_the_library_of_traces", KnowsTraces.class),
           Map.entry("only_boot_produces_beans", ProducesBeans.class),
           Map.entry("only_boot_and_web_have_scopes", HasScope.class),
           Map.entry("only_boot_asks_the_machine_for_time_zone_or_chance", AsksTheMachine.class),

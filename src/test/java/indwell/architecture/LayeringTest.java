@@ -185,6 +185,15 @@ class LayeringTest {
           .resideInAnyPackage("io.micrometer..", "io.prometheus..");
 
   @ArchTest
+  static final ArchRule only_boot_knows_the_library_of_traces =
+      noClasses()
+          .that()
+          .resideOutsideOfPackages(layers("boot"))
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage("io.opentelemetry..");
+
+  @ArchTest
   static final ArchRule only_boot_produces_beans =
       members()
           .that()

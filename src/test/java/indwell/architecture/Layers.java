@@ -29,6 +29,7 @@ final class Layers {
           "indwell.fhir.search",
           "indwell.fhir.timeline",
           "indwell.port",
+          "indwell.port.trace",
           "indwell.usecase",
           "indwell.usecase.audit",
           "indwell.usecase.export",
@@ -62,6 +63,7 @@ final class Layers {
           "indwell.boot.cli",
           "indwell.boot.metrics",
           "indwell.boot.pack",
+          "indwell.boot.traces",
           "indwell.boot.demo");
 
   private Layers() {}

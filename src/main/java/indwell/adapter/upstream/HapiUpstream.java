@@ -72,7 +72,9 @@ public final class HapiUpstream implements Upstream, AutoCloseable {
 
   @Override
   public UpstreamAnswer put(Sending sending) {
-    return ask(client -> update(client, sending).execute());
+    String below = sending.id().isEmpty() ? "?{criterion}" : "/{id}";
+    return ask(
+        "/" + sending.resource().fhirType() + below, client -> update(client, sending).execute());
   }
 
   private static IUpdateExecutable update(IGenericClient client, Sending sending) {
@@ -89,12 +91,13 @@ public final class HapiUpstream implements Upstream, AutoCloseable {
 
   @Override
   public UpstreamAnswer read(String type, String id) {
-    return ask(client -> client.read().resource(type).withId(id).execute());
+    return ask("/" + type + "/{id}", client -> client.read().resource(type).withId(id).execute());
   }
 
   @Override
   public UpstreamAnswer search(String type, String criterion) {
     return ask(
+        "/" + type + "?{criterion}",
         client ->
             client.search().byUrl(type + "?" + criterion).returnBundle(Bundle.class).execute());
   }
@@ -109,6 +112,7 @@ public final class HapiUpstream implements Upstream, AutoCloseable {
     }
     return address.sameOrigin(uri)
         ? ask(
+            "/{page}",
             client ->
                 client.loadPage().byUrl(uri.toString()).andReturnBundle(Bundle.class).execute())
         : UpstreamAnswer.without(Kind.REDIRECTED, 200, "next-at-another-server");
@@ -121,21 +125,22 @@ public final class HapiUpstream implements Upstream, AutoCloseable {
   }
 
   /** Once more when what we showed is not accepted any more, and there is something new to show. */
-  private UpstreamAnswer ask(Function<IGenericClient, Object> request) {
+  private UpstreamAnswer ask(String template, Function<IGenericClient, Object> request) {
     try {
       Optional<String> shown = credentials.authorization();
-      UpstreamAnswer answer = once(request, shown);
+      UpstreamAnswer answer = once(template, request, shown);
       boolean again =
           answer.kind() == Kind.UNAUTHORISED && shown.filter(credentials::renew).isPresent();
-      return again ? once(request, credentials.authorization()) : answer;
+      return again ? once(template, request, credentials.authorization()) : answer;
     } catch (TokenUnavailable none) {
       return none.answer();
     }
   }
 
   private UpstreamAnswer once(
-      Function<IGenericClient, Object> request, Optional<String> authorization) {
-    UpstreamExchange exchange = new UpstreamExchange(authorization, alarms, patience);
+      String template, Function<IGenericClient, Object> request, Optional<String> authorization) {
+    CallSpan span = new CallSpan(address.base(), template);
+    UpstreamExchange exchange = new UpstreamExchange(authorization, alarms, patience, span);
     AnswerReading reading = new AnswerReading(exchange, clock);
     try {
       return read(reading, request.apply(client(exchange)));

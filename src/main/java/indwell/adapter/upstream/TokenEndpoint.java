@@ -62,7 +62,10 @@ public final class TokenEndpoint {
   private URI discovered() {
     URI document = URI.create(server + DISCOVERY);
     Map<String, Object> found =
-        json(HttpRequest.newBuilder(document).header("Accept", "application/json").GET());
+        json(
+            "GET",
+            document,
+            HttpRequest.newBuilder(document).header("Accept", "application/json").GET());
     if (found.get("token_endpoint") instanceof String text) {
       try {
         URI address = URI.create(text);
@@ -88,19 +91,25 @@ public final class TokenEndpoint {
             .map(field -> field.getKey() + "=" + encoded(field.getValue()))
             .collect(Collectors.joining("&"));
     return json(
+        "POST",
+        address,
         HttpRequest.newBuilder(address)
             .header("Accept", "application/json")
             .header("Content-Type", "application/x-www-form-urlencoded")
             .POST(HttpRequest.BodyPublishers.ofString(body)));
   }
 
-  private Map<String, Object> json(HttpRequest.Builder request) {
+  private Map<String, Object> json(String method, URI address, HttpRequest.Builder request) {
+    CallSpan span = new CallSpan(address, address.getPath());
+    span.begin(method).forEach(request::header);
+    int status = 0;
     try {
       HttpResponse<String> response =
           http.send(
               request.timeout(patience).build(),
               HttpResponse.BodyHandlers.ofString(StandardCharsets.UTF_8));
-      if (response.statusCode() != 200) {
+      status = response.statusCode();
+      if (status != 200) {
         throw new TokenUnavailable(refusal(response));
       }
       return JSONObjectUtils.parse(response.body());
@@ -111,6 +120,8 @@ public final class TokenEndpoint {
     } catch (InterruptedException stopped) {
       Thread.currentThread().interrupt();
       throw new TokenUnavailable(UpstreamAnswer.without(Kind.UNKNOWN, 0, "interrupted"));
+    } finally {
+      span.end(status);
     }
   }
 

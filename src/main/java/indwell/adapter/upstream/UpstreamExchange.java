@@ -17,21 +17,27 @@ final class UpstreamExchange implements IClientInterceptor {
   private final Optional<String> authorization;
   private final ScheduledExecutorService alarms;
   private final Duration deadline;
+  private final CallSpan span;
   private Optional<Future<?>> alarm = Optional.empty();
   private int status;
   private Map<String, List<String>> headers = Map.of();
 
   UpstreamExchange(
-      Optional<String> authorization, ScheduledExecutorService alarms, Duration deadline) {
+      Optional<String> authorization,
+      ScheduledExecutorService alarms,
+      Duration deadline,
+      CallSpan span) {
     this.authorization = authorization;
     this.alarms = alarms;
     this.deadline = deadline;
+    this.span = span;
   }
 
   /** A server that sends a byte now and then would keep us for ever. */
   @Override
   public void interceptRequest(IHttpRequest request) {
     authorization.ifPresent(header -> request.addHeader("Authorization", header));
+    span.begin(request.getHttpVerbName()).forEach(request::addHeader);
     if (request instanceof ApacheHttpRequest apache) {
       alarm =
           Optional.of(
@@ -50,6 +56,7 @@ final class UpstreamExchange implements IClientInterceptor {
 
   void over() {
     alarm.ifPresent(one -> one.cancel(false));
+    span.end(status);
   }
 
   /** HTTP status; 0 without an answer. */

@@ -1,5 +1,7 @@
 package indwell.boot.metrics;
 
+import indwell.boot.traces.SpanCounts;
+import indwell.boot.traces.Traces;
 import indwell.domain.event.EventType;
 import indwell.intake.EventResult;
 import indwell.intake.Outcome;
@@ -177,6 +179,21 @@ public final class ServiceFigures implements RecordingWatch {
         .register(registry);
     FunctionCounter.builder("indwell.audit.withheld", trail, KeepAudit::withheld)
         .description("Answers that were withheld since their rows could not be written")
+        .register(registry);
+  }
+
+  /** Shows what became of the spans of requests. */
+  public static void spans(MeterRegistry registry, Traces traces) {
+    spans(registry, traces, "taken", SpanCounts::taken);
+    spans(registry, traces, "failed", SpanCounts::failed);
+    spans(registry, traces, "dropped", SpanCounts::dropped);
+  }
+
+  private static void spans(
+      MeterRegistry registry, Traces traces, String outcome, ToLongFunction<SpanCounts> count) {
+    FunctionCounter.builder("indwell.traces.spans", traces, all -> count.applyAsLong(all.counts()))
+        .description("Spans that have ended, by what became of them")
+        .tag("outcome", outcome)
         .register(registry);
   }
 

@@ -5,6 +5,9 @@ import indwell.port.LaneHold;
 import indwell.port.Outbox;
 import indwell.port.StoreUnavailable;
 import indwell.port.Upstream;
+import indwell.port.trace.Errand;
+import indwell.port.trace.Span;
+import indwell.port.trace.Tracing;
 import indwell.usecase.Defects;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
@@ -43,6 +46,7 @@ public final class Publisher implements AutoCloseable {
   private final Connection connection;
   private final Courier courier;
   private final LaneRun lanes;
+  private final Tracing tracing;
   private final ExecutorService workers;
   private final Thread loop = new Thread(this::loop, "indwell-publisher");
 
@@ -58,6 +62,7 @@ public final class Publisher implements AutoCloseable {
    *
    * @param target where {@code upstream} is, and how resources are addressed there
    * @param owner a name that no other process has
+   * @param tracing is told of each lane that is sent
    */
   public Publisher(
       ClinicalStore store,
@@ -67,11 +72,13 @@ public final class Publisher implements AutoCloseable {
       Pace pace,
       Clock clock,
       String target,
-      String owner) {
+      String owner,
+      Tracing tracing) {
     this.outbox = outbox;
     this.pace = pace;
     this.clock = clock;
     this.target = target;
+    this.tracing = tracing;
     this.lease = new Lease(outbox, owner, pace, clock);
     this.connection = new Connection(outbox, pace.backoff());
     this.courier = new Courier(upstream, addressing);
@@ -205,8 +212,9 @@ public final class Publisher implements AutoCloseable {
   }
 
   private void run(String lane) {
+    Span span = tracing.task("publish.lane");
     try {
-      sent.addAndGet(lanes.run(lane));
+      sent.addAndGet(Errand.task(span).within(span, () -> lanes.run(lane)));
     } catch (StoreUnavailable away) {
       LOG.log(Level.WARNING, "Publishing of a lane waits: the store is away.");
     } catch (RuntimeException defect) {

@@ -17,7 +17,11 @@ public final class DenialAnswers {
 
   /** The answer; 429 and 503 say when to come again. */
   public static HttpAnswer at(String path, Denial denial) {
-    HttpAnswer answer = denial.on(shaped(path, denial)).with("Cache-Control", "no-store");
+    HttpAnswer answer =
+        denial
+            .on(shaped(path, denial))
+            .with("Cache-Control", "no-store")
+            .because(List.of(denial.issue()));
     return denial.status() == 503 || denial.status() == 429
         ? answer.with("Retry-After", "1")
         : answer;

@@ -3,6 +3,7 @@ package indwell.web.edge;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.web.HttpAnswer;
+import indwell.web.RequestNotes;
 import indwell.web.access.Denial;
 import indwell.web.access.DenialAnswers;
 import io.netty.buffer.Unpooled;
@@ -18,6 +19,7 @@ import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.HttpStatusClass;
 import io.netty.handler.codec.http.HttpVersion;
 import io.netty.handler.codec.http.LastHttpContent;
+import io.netty.handler.ssl.SslHandler;
 import io.netty.util.ReferenceCountUtil;
 import java.nio.channels.ClosedChannelException;
 import java.time.Duration;
@@ -48,16 +50,24 @@ final class RequestClock extends ChannelDuplexHandler {
   private final Traffic traffic;
   private final RequestIds ids;
   private final RequestLog log;
+  private final RequestSpans spans;
   private final Deque<UnderWay> unanswered = new ArrayDeque<>();
   private final List<UnderWay> all = new ArrayList<>();
   private @Nullable Future<?> headTimer;
   private boolean givenUp;
 
-  RequestClock(EdgeLimits limits, Traffic traffic, RequestIds ids, RequestLog log) {
+  RequestClock(
+      EdgeLimits limits, Traffic traffic, RequestIds ids, RequestLog log, RequestSpans spans) {
     this.limits = limits;
     this.traffic = traffic;
     this.ids = ids;
     this.log = log;
+    this.spans = spans;
+  }
+
+  /** Of the request that is answered next: the server takes them one at a time, in their order. */
+  Optional<RequestNotes> next() {
+    return Optional.ofNullable(unanswered.peek()).map(request -> request.notes);
   }
 
   /** Bytes have come, or may come at last: between two requests they begin a head. */
@@ -95,7 +105,8 @@ final class RequestClock extends ChannelDuplexHandler {
 
   private void begin(ChannelHandlerContext context, HttpRequest head) {
     stopHeadTimer();
-    UnderWay request = new UnderWay(head, ids);
+    UnderWay request = new UnderWay(head, ids, spans);
+    request.secure = context.pipeline().get(SslHandler.class) != null;
     all.add(request);
     unanswered.add(request);
     traffic.begin();
@@ -125,7 +136,7 @@ final class RequestClock extends ChannelDuplexHandler {
     if (message instanceof HttpResponse head) {
       request.begun = true;
       request.status = head.status().code();
-      head.headers().set(RequestIds.HEADER, request.id);
+      head.headers().set(RequestIds.HEADER, request.errand.request());
       traffic.answered(request.path, request.status);
       request.lineByLine(head.headers().get("Content-Type"));
     }
@@ -160,6 +171,7 @@ final class RequestClock extends ChannelDuplexHandler {
     }
     traffic.end();
     log.over(request);
+    spans.end(request);
   }
 
   private void stopHeadTimer() {
@@ -226,6 +238,7 @@ final class RequestClock extends ChannelDuplexHandler {
   private void giveUp(ChannelHandlerContext context, UnderWay request, HttpAnswer answer) {
     givenUp = true;
     request.status = answer.status();
+    answer.reason().ifPresent(request.notes::refused);
     traffic.answered(request.path, request.status);
     byte[] body = request.wantsNoBody() ? new byte[0] : answer.body().getBytes();
     FullHttpResponse response =
@@ -236,7 +249,7 @@ final class RequestClock extends ChannelDuplexHandler {
     answer.headers().forEach((name, value) -> response.headers().set(name, value));
     response
         .headers()
-        .set(RequestIds.HEADER, request.id)
+        .set(RequestIds.HEADER, request.errand.request())
         .set("X-Content-Type-Options", "nosniff")
         .set("Content-Length", body.length)
         .set("Connection", "close");

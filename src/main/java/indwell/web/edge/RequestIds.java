@@ -2,18 +2,11 @@ package indwell.web.edge;
 
 import java.util.HexFormat;
 import java.util.concurrent.atomic.AtomicLong;
-import java.util.regex.Pattern;
-import org.jspecify.annotations.Nullable;
 
 /** Names for requests, by which an answer and its line in the log find each other. */
 final class RequestIds {
   /** FHIR R4, section 3.1.0.16: the id that the server gives a request. */
   static final String HEADER = "X-Request-Id";
-
-  /** W3C Trace Context, section 3.2: version, trace, parent, flags; later versions may add. */
-  private static final Pattern TRACE_PARENT =
-      Pattern.compile(
-          "(?!ff)[0-9a-f]{2}-((?!0{32})[0-9a-f]{32})-(?!0{16})[0-9a-f]{16}-[0-9a-f]{2}");
 
   /** Steps as long as this visit every number once (Steele and others, OOPSLA 2014). */
   private static final long STEP = 0x9e3779b97f4a7c15L;
@@ -30,16 +23,5 @@ final class RequestIds {
     mixed = (mixed ^ (mixed >>> 30)) * 0xbf58476d1ce4e5b9L;
     mixed = (mixed ^ (mixed >>> 27)) * 0x94d049bb133111ebL;
     return HexFormat.of().toHexDigits(mixed ^ (mixed >>> 31));
-  }
-
-  /** The trace of the caller, or a new one when there is none that can be read. */
-  String trace(@Nullable String traceParent) {
-    if (traceParent != null) {
-      var read = TRACE_PARENT.matcher(traceParent);
-      if (read.matches()) {
-        return read.group(1);
-      }
-    }
-    return next() + next();
   }
 }

@@ -4,13 +4,10 @@ import indwell.web.edge.Traffic.Part;
 import java.util.Locale;
 import java.util.concurrent.TimeUnit;
 import org.jboss.logging.Logger;
-import org.jboss.logging.MDC;
 
 /** A line for each request that is over, with nothing of its address but the part it was for. */
 final class RequestLog {
   private static final Logger LOG = Logger.getLogger("indwell.access");
-  private static final String REQUEST = "requestId";
-  private static final String TRACE = "traceId";
 
   private final boolean on;
 
@@ -22,24 +19,25 @@ final class RequestLog {
     if (!on) {
       return;
     }
-    MDC.put(REQUEST, request.id);
-    MDC.put(TRACE, request.trace);
-    LOG.info(line(request));
-    MDC.remove(REQUEST);
-    MDC.remove(TRACE);
+    request.errand.doing(
+        () -> {
+          LOG.info(line(request));
+          return request;
+        });
   }
 
   private static String line(UnderWay request) {
-    return request.method()
+    return request.method("OTHER")
         + " "
         + Part.of(request.path).name().toLowerCase(Locale.ROOT)
         + " "
         + (request.status == 0 ? "no answer" : Integer.toString(request.status))
+        + request.notes.refusal().map(code -> " " + code.code()).orElse("")
         + " in "
         + TimeUnit.NANOSECONDS.toMillis(System.nanoTime() - request.begunNanos)
         + " ms, request "
-        + request.id
+        + request.errand.request()
         + ", trace "
-        + request.trace;
+        + request.errand.trace();
   }
 }

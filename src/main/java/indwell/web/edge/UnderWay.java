@@ -1,7 +1,12 @@
 package indwell.web.edge;
 
+import indwell.port.trace.Errand;
+import indwell.port.trace.Span;
+import indwell.port.trace.TraceParent;
+import indwell.web.RequestNotes;
 import io.netty.handler.codec.http.HttpMethod;
 import io.netty.handler.codec.http.HttpRequest;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Future;
 import org.jspecify.annotations.Nullable;
@@ -12,11 +17,12 @@ final class UnderWay {
       Set.of("GET", "HEAD", "POST", "PUT", "DELETE", "PATCH", "OPTIONS");
 
   final String path;
-  final String id;
-  final String trace;
+  final Errand errand;
+  final RequestNotes notes;
   final long begunNanos = System.nanoTime();
   private final HttpMethod method;
   private boolean stream;
+  boolean secure;
   boolean arrived;
   boolean begun;
   boolean answered;
@@ -26,14 +32,25 @@ final class UnderWay {
 
   @Nullable Future<?> timer;
 
-  UnderWay(HttpRequest head, RequestIds ids) {
-    id = ids.next();
-    trace = ids.trace(head.headers().get("traceparent"));
+  UnderWay(HttpRequest head, RequestIds ids, RequestSpans spans) {
     String uri = head.uri();
     int query = uri.indexOf('?');
     path = query < 0 ? uri : uri.substring(0, query);
     method = head.method();
+    errand = errand(head, ids, spans);
+    notes = new RequestNotes(errand);
     lineByLine(head.headers().get("Content-Type"));
+  }
+
+  /** In the trace of the caller, or in a new one when there is none that can be read. */
+  private Errand errand(HttpRequest head, RequestIds ids, RequestSpans spans) {
+    Optional<TraceParent> parent = TraceParent.read(head.headers().getAll("traceparent"));
+    Span span = spans.begin(path, parent, String.join(",", head.headers().getAll("tracestate")));
+    String trace =
+        span.trace().isEmpty()
+            ? parent.map(TraceParent::trace).orElseGet(() -> ids.next() + ids.next())
+            : span.trace();
+    return new Errand(ids.next(), trace, span);
   }
 
   /** Lines have no end that could be waited for: the connection has to move, and that is all. */
@@ -42,8 +59,8 @@ final class UnderWay {
   }
 
   /** A method that is none of the standard's is not repeated. */
-  String method() {
-    return METHODS.contains(method.name()) ? method.name() : "OTHER";
+  String method(String other) {
+    return METHODS.contains(method.name()) ? method.name() : other;
   }
 
   boolean isStream() {

@@ -4,6 +4,7 @@ import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.intake.Reading;
 import indwell.port.AuditEntry;
+import indwell.port.trace.Errand;
 import indwell.usecase.Received;
 import indwell.usecase.audit.EventRows;
 import indwell.web.access.Visit;
@@ -31,7 +32,7 @@ final class AuditedRecorder {
 
   /** As {@link Recorder#record} does. */
   List<EventResult> record(List<Received> events) {
-    List<EventResult> results = recorder.record(events);
+    List<EventResult> results = Errand.part("events.record", () -> recorder.record(events));
     for (int i = 0; i < results.size(); i++) {
       if (results.get(i).outcome() == Outcome.REFUSED
           || results.get(i).outcome() == Outcome.FAILED) {

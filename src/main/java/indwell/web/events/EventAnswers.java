@@ -23,7 +23,7 @@ final class EventAnswers {
 
   /** One result as the whole answer. */
   static HttpAnswer of(int status, EventResult result) {
-    HttpAnswer answer = json(status, EventResultJson.object(result));
+    HttpAnswer answer = json(status, EventResultJson.object(result)).because(result.issues());
     return status == 429 || status == 503 ? answer.with("Retry-After", RETRY_SECONDS) : answer;
   }
 

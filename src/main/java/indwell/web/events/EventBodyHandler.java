@@ -7,6 +7,7 @@ import indwell.intake.EventResult;
 import indwell.intake.EventResultJson;
 import indwell.intake.Outcome;
 import indwell.intake.Reading;
+import indwell.port.trace.Errand;
 import indwell.usecase.Received;
 import indwell.web.HttpAnswer;
 import java.time.Instant;
@@ -27,7 +28,7 @@ final class EventBodyHandler {
    * @param now the service's clock when the request was taken
    */
   HttpAnswer answer(byte[] bytes, Instant now) {
-    EventBody body = EventBodies.read(bytes, now);
+    EventBody body = Errand.part("events.read", () -> EventBodies.read(bytes, now));
     if (body instanceof EventBody.Batch batch) {
       return batch(batch.readings(), now);
     }

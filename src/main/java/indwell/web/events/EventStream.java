@@ -6,6 +6,7 @@ import indwell.intake.EventResultJson;
 import indwell.intake.LineSplitter;
 import indwell.intake.LineSplitter.Line;
 import indwell.intake.Reading;
+import indwell.port.trace.Errand;
 import indwell.usecase.Received;
 import indwell.web.Exchange;
 import indwell.web.FaultLog;
@@ -191,7 +192,9 @@ final class EventStream {
   private boolean answer(List<Line> lines) {
     Instant now = clock.instant();
     List<Received> events =
-        lines.stream().map(line -> recorder.received(read(line, now), now)).toList();
+        Errand.part(
+            "events.read",
+            () -> lines.stream().map(line -> recorder.received(read(line, now), now)).toList());
     List<EventResult> results = recorder.record(events);
     recorder.settle();
     for (EventResult result : results) {

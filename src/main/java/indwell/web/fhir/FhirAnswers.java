@@ -37,7 +37,8 @@ final class FhirAnswers {
   /** An error; an OperationOutcome whatever was asked for. */
   static HttpAnswer outcome(int status, List<Issue> issues) {
     HttpAnswer answer =
-        of(status, Negotiation.FHIR_JSON, Buffer.buffer(FhirJson.encode(Outcomes.of(issues))));
+        of(status, Negotiation.FHIR_JSON, Buffer.buffer(FhirJson.encode(Outcomes.of(issues))))
+            .because(issues);
     return status == 429 || status == 503 ? answer.with("Retry-After", "1") : answer;
   }
 

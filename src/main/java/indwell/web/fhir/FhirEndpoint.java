@@ -8,6 +8,7 @@ import indwell.web.ByteBudget;
 import indwell.web.Exchange;
 import indwell.web.HttpAnswer;
 import indwell.web.MediaType;
+import indwell.web.RequestNotes;
 import indwell.web.Workers;
 import indwell.web.access.Visit;
 import indwell.web.fhir.Dispatcher.Found;
@@ -83,6 +84,7 @@ public final class FhirEndpoint {
       return;
     }
     Interaction interaction = ((Found) target).interaction();
+    RequestNotes.here().ifPresent(notes -> interaction.route().note(path, notes));
     FhirRequest decoded = decode(exchange, method, path, interaction, visit);
     // Before anything of a body is read.
     FhirAccess.require(visit.caller(), interaction.needs(decoded));

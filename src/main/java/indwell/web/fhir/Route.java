@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.web.RequestNotes;
 import java.util.List;
 import java.util.Set;
 import java.util.regex.Pattern;
@@ -29,6 +30,15 @@ record Route(Set<String> methods, List<String> segments, Set<String> types) {
   /** A route without {@code {type}}. */
   static Route of(Set<String> methods, String path) {
     return of(methods, path, Set.of());
+  }
+
+  /** Notes which one was taken: of a path that matches, its type and nothing else of it. */
+  void note(List<String> path, RequestNotes notes) {
+    notes.route(segments.isEmpty() ? "/fhir" : "/fhir/" + String.join("/", segments));
+    int type = segments.indexOf("{type}");
+    if (type >= 0) {
+      notes.type(path.get(type));
+    }
   }
 
   boolean matches(List<String> path) {

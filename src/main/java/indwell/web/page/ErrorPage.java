@@ -4,6 +4,7 @@ import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.web.HttpAnswer;
 import java.time.Instant;
+import java.util.List;
 
 /** A page that says what went wrong, by its code, and what to do now. */
 final class ErrorPage {
@@ -34,7 +35,8 @@ final class ErrorPage {
             issue.diagnostics(),
             advice(issue.code()));
     Frame frame = Frame.of(view.heading(), "", moments, now);
-    return PageAnswers.html(view.status(), templates.render("page/error", frame, view));
+    return PageAnswers.html(view.status(), templates.render("page/error", frame, view))
+        .because(List.of(issue));
   }
 
   private static String heading(IssueCode code) {

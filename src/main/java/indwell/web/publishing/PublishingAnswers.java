@@ -14,6 +14,7 @@ import io.vertx.core.buffer.Buffer;
 import io.vertx.core.json.JsonArray;
 import io.vertx.core.json.JsonObject;
 import java.time.Duration;
+import java.util.List;
 import java.util.Locale;
 
 /** Answers below {@code /publishing}; refusals have the shape of a result. */
@@ -70,18 +71,19 @@ final class PublishingAnswers {
   }
 
   private static HttpAnswer refused(int status, IssueCode code, String sentence) {
-    FactsResult result = FactsResult.refused(java.util.List.of(Issue.error(code, "", sentence)));
-    return json(status, Buffer.buffer(FactsResultJson.object(result)));
+    return result(status, FactsResult.refused(List.of(Issue.error(code, "", sentence))));
   }
 
   private static HttpAnswer failed(int status, IssueCode code, String sentence) {
-    FactsResult result = FactsResult.failed(Issue.error(code, "", sentence));
-    return json(status, Buffer.buffer(FactsResultJson.object(result)));
+    return result(status, FactsResult.failed(Issue.error(code, "", sentence)));
+  }
+
+  private static HttpAnswer result(int status, FactsResult result) {
+    return json(status, Buffer.buffer(FactsResultJson.object(result))).because(result.issues());
   }
 
   static HttpAnswer denied(Denial denial) {
-    FactsResult result = FactsResult.refused(java.util.List.of(denial.issue()));
-    return denial.on(json(denial.status(), Buffer.buffer(FactsResultJson.object(result))));
+    return denial.on(result(denial.status(), FactsResult.refused(List.of(denial.issue()))));
   }
 
   static HttpAnswer notStanding(String what) {

@@ -30,7 +30,7 @@ final class SurveillanceAnswers {
   }
 
   static HttpAnswer of(int status, FactsResult result) {
-    return json(status, FactsResultJson.object(result));
+    return json(status, FactsResultJson.object(result)).because(result.issues());
   }
 
   static HttpAnswer refused(int status, List<Issue> issues) {

@@ -9,6 +9,7 @@ import indwell.usecase.ReviewCandidates;
 import indwell.web.BodyReader;
 import indwell.web.ByteBudget;
 import indwell.web.Exchange;
+import indwell.web.RequestNotes;
 import indwell.web.Workers;
 import indwell.web.access.Denial;
 import indwell.web.access.Visit;
@@ -47,6 +48,7 @@ public final class SurveillanceEndpoint {
   /** Takes a request; on the event loop, before anything of its body has been read. */
   public void handle(HttpServerRequest request, Visit visit) {
     Exchange exchange = new Exchange(vertx, request, visit);
+    RequestNotes.here().ifPresent(notes -> notes.route(route(path(request))));
     Denial.of(visit.caller().decide(needs(request)))
         .ifPresentOrElse(
             denial -> {
@@ -115,19 +117,34 @@ public final class SurveillanceEndpoint {
   private SurveillanceRequest decode(Exchange exchange, Visit visit, byte[] body) {
     HttpServerRequest request = exchange.request();
     String method = request.method().name().equals("HEAD") ? "GET" : request.method().name();
-    String below = request.path().substring(PATH.length());
-    List<String> path =
-        below.isEmpty() || below.equals("/")
-            ? List.of()
-            : Arrays.asList(below.substring(1).split("/", -1));
     return new SurveillanceRequest(
         method,
-        path,
+        path(request),
         exchange.header("Content-Type"),
         exchange.header("If-Match"),
         body,
         clock.instant(),
         visit);
+  }
+
+  private static List<String> path(HttpServerRequest request) {
+    String below = request.path().substring(PATH.length());
+    return below.isEmpty() || below.equals("/")
+        ? List.of()
+        : Arrays.asList(below.substring(1).split("/", -1));
+  }
+
+  /** The pattern of an address, with nothing of it but the words that are ours. */
+  private static String route(List<String> path) {
+    return switch (path.size()) {
+      case 0 -> PATH;
+      case 1 -> path.get(0).equals(SurveillanceHandler.CANDIDATES) ? CANDIDATES : PATH + "/*";
+      case 2 -> PATH + "/{ward}/{month}";
+      default ->
+          path.size() == 3 && path.get(2).equals("versions")
+              ? PATH + "/{ward}/{month}/versions"
+              : PATH + "/*";
+    };
   }
 
   /** Takes nothing more and finishes what is in work. */

@@ -18,6 +18,7 @@ import indwell.port.Publication;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
 import indwell.port.Upstream;
+import indwell.port.trace.NoTracing;
 import indwell.usecase.RecordEvents;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
@@ -98,7 +99,8 @@ public final class Bench implements AutoCloseable {
         pace(store.hashCode(), SHORT_LEASE),
         Clock.systemUTC(),
         Addressing.OURS + " " + hospital,
-        owner);
+        owner,
+        NoTracing.OFF);
   }
 
   static Pace pace(long seed) {
@@ -161,7 +163,8 @@ public final class Bench implements AutoCloseable {
             pace,
             Clock.systemUTC(),
             addressing + " " + hospital.base(),
-            "owner-" + ++publishers);
+            "owner-" + ++publishers,
+            NoTracing.OFF);
     open.add(0, publisher);
     return publisher;
   }

@@ -13,6 +13,7 @@ import indwell.adapter.upstream.UpstreamAddress;
 import indwell.fhir.map.FhirJson;
 import indwell.fhir.publish.Outgoing;
 import indwell.port.StoredResource;
+import indwell.port.trace.NoTracing;
 import indwell.usecase.RandomBodies;
 import java.time.Clock;
 import java.time.Duration;
@@ -47,7 +48,8 @@ class PublishingToHapiServerTest {
                 Bench.pace(5),
                 Clock.systemUTC(),
                 server.base(),
-                "test")) {
+                "test",
+                NoTracing.OFF)) {
       List<String> bodies = new RandomBodies(51).bodies();
       bench.record(bodies.subList(0, bodies.size() / 2));
       publisher.start();

@@ -1,5 +1,6 @@
 package indwell.web.edge;
 
+import indwell.port.trace.NoTracing;
 import io.vertx.core.Handler;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
@@ -15,7 +16,7 @@ final class GuardedServer implements AutoCloseable {
   static final Duration TIME = Duration.ofMillis(300);
 
   final Vertx vertx = Vertx.vertx();
-  final EdgeGuard guard = new EdgeGuard(new EdgeLimits(TIME, TIME, TIME), 7, true);
+  final EdgeGuard guard = new EdgeGuard(new EdgeLimits(TIME, TIME, TIME), 7, true, NoTracing.OFF);
   private final HttpServer server;
 
   GuardedServer(Handler<HttpServerRequest> handler) throws Exception {

@@ -12,6 +12,7 @@ import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
 import indwell.port.Upstream;
 import indwell.port.UpstreamAnswer;
+import indwell.port.trace.NoTracing;
 import indwell.usecase.publish.Addressing;
 import indwell.usecase.publish.Backoff;
 import indwell.usecase.publish.Pace;
@@ -84,7 +85,8 @@ class PublishingHttpTest {
                 new Backoff(Duration.ofSeconds(1), Duration.ofSeconds(1), () -> 0)),
             CLOCK,
             "https://fhir.example/r4",
-            "test");
+            "test",
+            NoTracing.OFF);
     Publishing publishing =
         new Publishing(
             outbox,

@@ -1,0 +1,6 @@
+package indwell.architecture.planted.usecase;
+
+import io.opentelemetry.api.trace.Tracer;
+
+/** Begins spans by the library itself. */
+public record KnowsTraces(Tracer tracer) {}
