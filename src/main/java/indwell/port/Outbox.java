@@ -72,8 +72,14 @@ public interface Outbox {
   /** Holds the lane no longer; false when it was not held. */
   boolean release(String lane);
 
-  /** Leaves out what waits of the resource, until it changes again. */
-  void skip(ResourceKey key);
+  /**
+   * The same because a person wants it: what goes with it is done in the same transaction, or not
+   * at all where the lane was not held.
+   *
+   * @param skipped what waits of this resource is left out, until it changes again
+   * @param rows for the audit trail
+   */
+  boolean release(String lane, Optional<ResourceKey> skipped, List<AuditEntry> rows);
 
   /** Why a lane is held. */
   Optional<LaneHold> held(String lane);

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.SortedMap;
+import java.util.function.Function;
 
 /**
  * The durable record of what people supply for surveillance, one series of versions for each ward
@@ -24,9 +25,12 @@ public interface SurveillanceFacts {
    *
    * @param stated each ward and month once at most
    * @param now when they were received
+   * @param rows tells the audit trail of it, in the same transaction; asked when anything is
+   *     written, and again when the transaction is run again
    * @return what became of each, in the same order
    */
-  List<Recorded> record(List<Stated> stated, Instant now);
+  List<Recorded> record(
+      List<Stated> stated, Instant now, Function<List<Recorded>, List<AuditEntry>> rows);
 
   /** The newest version of a ward and month. */
   Optional<StoredFacts> newest(WardMonth month);

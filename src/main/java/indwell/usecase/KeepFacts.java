@@ -3,6 +3,7 @@ package indwell.usecase;
 import indwell.domain.surveillance.WardMonth;
 import indwell.intake.FactsReading;
 import indwell.intake.FactsText;
+import indwell.port.AuditEntry;
 import indwell.port.StoredFacts;
 import indwell.port.SurveillanceFacts;
 import indwell.port.SurveillanceFacts.Recorded;
@@ -12,6 +13,7 @@ import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Function;
 
 /** Takes the facts that people supply for surveillance, and gives them back with their history. */
 public final class KeepFacts {
@@ -32,14 +34,19 @@ public final class KeepFacts {
    * Takes all of them or, when the one is stale, none.
    *
    * @param ifVersion taken only if this is the newest version
+   * @param rows tells the audit trail of what is written, in the same transaction
    */
   public List<Recorded> record(
-      List<FactsReading.Accepted> accepted, OptionalInt ifVersion, Instant now) {
+      List<FactsReading.Accepted> accepted,
+      OptionalInt ifVersion,
+      Instant now,
+      Function<List<Recorded>, List<AuditEntry>> rows) {
     return facts.record(
         accepted.stream()
             .map(one -> new Stated(one.month(), FactsText.canonical(one.facts()), ifVersion))
             .toList(),
-        now);
+        now,
+        rows);
   }
 
   /** The newest version. */

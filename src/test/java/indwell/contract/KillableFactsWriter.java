@@ -31,7 +31,7 @@ final class KillableFactsWriter {
             : PostgresStore.open(args[1], TestPostgres.USER, TestPostgres.PASSWORD)) {
       SurveillanceFacts facts = store.facts();
       for (int n = 1; ; n++) {
-        facts.record(List.of(stated(MARCH, content(n))), Samples.NOON);
+        facts.record(List.of(stated(MARCH, content(n))), Samples.NOON, none -> List.of());
         System.out.println(n);
       }
     }

@@ -16,6 +16,7 @@ import indwell.port.StoredResource;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.CompletableFuture;
@@ -154,7 +155,9 @@ class OutboxTest {
       Outbox outbox = outbox(store);
       put(store, resource("Device", "d17", 1));
       outbox.take(10);
-      outbox.skip(DEVICE);
+      outbox.hold(hold(LANE, true, NOON));
+      assertThat(outbox.release(LANE, Optional.of(DEVICE), List.of())).isTrue();
+      assertThat(outbox.release(LANE, Optional.of(DEVICE), List.of())).isFalse();
       assertThat(outbox.ready(NOON, 100)).isEmpty();
       put(store, resource("Device", "d17", 2));
       outbox.take(10);

@@ -31,7 +31,7 @@ class SqliteFactsTest extends SurveillanceFactsContract {
 
   @Test
   void facts_are_there_after_closing_and_opening() {
-    facts.record(List.of(stated(MARCH, "{\"a\":91}")), NOON);
+    facts.record(List.of(stated(MARCH, "{\"a\":91}")), NOON, none -> List.of());
     store.close();
 
     assertThat(openEmpty().versions(MARCH)).containsExactly(stored(MARCH, 1, NOON, "{\"a\":91}"));

@@ -60,7 +60,9 @@ abstract class SurveillanceFactsContract {
   }
 
   private List<Change> record(Instant at, Stated... all) {
-    return facts.record(List.of(all), at).stream().map(Recorded::change).toList();
+    return facts.record(List.of(all), at, none -> List.of()).stream()
+        .map(Recorded::change)
+        .toList();
   }
 
   @Test
@@ -68,14 +70,14 @@ abstract class SurveillanceFactsContract {
     assertThat(facts.newest(MARCH)).isEmpty();
     assertThat(facts.versions(MARCH)).isEmpty();
     assertThat(facts.newest(YearMonth.of(2000, 1), YearMonth.of(2099, 12))).isEmpty();
-    assertThat(facts.record(List.of(), NOON)).isEmpty();
+    assertThat(facts.record(List.of(), NOON, none -> List.of())).isEmpty();
   }
 
   @Test
   void facts_come_back_as_they_were_kept() {
     String text = "{\"baseline\":\"Fr\u00fch \ud83c\udfe5 'x'; -- \\\\ \u2028 %\"}";
 
-    assertThat(facts.record(List.of(stated(MARCH, text)), NOON))
+    assertThat(facts.record(List.of(stated(MARCH, text)), NOON, none -> List.of()))
         .containsExactly(
             new Recorded(Change.CREATED, java.util.Optional.of(stored(MARCH, 1, NOON, text))));
     assertThat(facts.newest(MARCH)).contains(stored(MARCH, 1, NOON, text));

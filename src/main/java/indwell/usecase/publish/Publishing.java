@@ -1,5 +1,6 @@
 package indwell.usecase.publish;
 
+import indwell.port.AuditEntry;
 import indwell.port.Backlog;
 import indwell.port.LaneHold;
 import indwell.port.Outbox;
@@ -126,24 +127,36 @@ public final class Publishing implements AutoCloseable {
             () -> publisher.filter(Publisher::leads).isPresent() ? State.SENDING : State.STANDBY);
   }
 
-  /** Lets the connection be tried again; false when nothing was wrong with it. */
-  public boolean releaseConnection() {
-    return outbox.release(LaneHold.CONNECTION);
+  /**
+   * Lets the connection be tried again; false when nothing was wrong with it.
+   *
+   * @param rows for the audit trail, in the same transaction
+   */
+  public boolean releaseConnection(List<AuditEntry> rows) {
+    return outbox.release(LaneHold.CONNECTION, Optional.empty(), rows);
   }
 
-  /** Lets a resource that stands still be sent again; false when it does not. */
-  public boolean release(String reference) {
-    return standing(reference).filter(hold -> outbox.release(hold.lane())).isPresent();
+  /**
+   * Lets a resource that stands still be sent again; false when it does not.
+   *
+   * @param rows for the audit trail, in the same transaction
+   */
+  public boolean release(String reference, List<AuditEntry> rows) {
+    return standing(reference)
+        .filter(hold -> outbox.release(hold.lane(), Optional.empty(), rows))
+        .isPresent();
   }
 
   /**
    * Leaves a resource that stands still out, until it changes again, and lets those behind it go;
    * false when it does not stand still.
+   *
+   * @param rows for the audit trail, in the same transaction
    */
-  public boolean skip(String reference) {
-    Optional<LaneHold> hold = standing(reference);
-    hold.flatMap(one -> SendOrder.key(one.resource())).ifPresent(outbox::skip);
-    return hold.filter(one -> outbox.release(one.lane())).isPresent();
+  public boolean skip(String reference, List<AuditEntry> rows) {
+    return standing(reference)
+        .filter(hold -> outbox.release(hold.lane(), SendOrder.key(hold.resource()), rows))
+        .isPresent();
   }
 
   private Optional<LaneHold> standing(String reference) {

@@ -270,18 +270,31 @@ public final class Visit implements BeforeAnswer {
     }
     over = true;
     if (!written && status != TOO_MANY) {
-      // Whoever is sent to the login has found nothing either.
-      int found = refuses(status) ? Math.max(status, 400) : status;
-      add(
-          new AuditEntry(
-              now.truncatedTo(ChronoUnit.MILLIS),
-              origin(),
-              did.orElse(place.interaction()),
-              place.entity(found),
-              patient.or(() -> place.patient(found)).or(() -> Place.patient(parameters)),
-              Place.query(parameters),
-              status,
-              reason.map(IssueCode::code)));
+      add(row(status, now));
     }
+  }
+
+  /**
+   * The row of this request as it is known now, for who writes it together with what it tells and
+   * says so ({@link #written}).
+   *
+   * @param status of the answer
+   */
+  public AuditEntry row(int status) {
+    return row(status, told.clock().instant());
+  }
+
+  private AuditEntry row(int status, Instant now) {
+    // Whoever is sent to the login has found nothing either.
+    int found = refuses(status) ? Math.max(status, 400) : status;
+    return new AuditEntry(
+        now.truncatedTo(ChronoUnit.MILLIS),
+        origin(),
+        did.orElse(place.interaction()),
+        place.entity(found),
+        patient.or(() -> place.patient(found)).or(() -> Place.patient(parameters)),
+        Place.query(parameters),
+        status,
+        reason.map(IssueCode::code));
   }
 }

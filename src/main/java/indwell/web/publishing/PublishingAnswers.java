@@ -6,9 +6,11 @@ import indwell.intake.FactsResult;
 import indwell.intake.FactsResultJson;
 import indwell.port.Backlog;
 import indwell.port.LaneHold;
+import indwell.port.StoreUnavailable;
 import indwell.usecase.publish.Publishing.Standing;
 import indwell.usecase.publish.Publishing.Status;
 import indwell.web.HttpAnswer;
+import indwell.web.StoreAway;
 import indwell.web.access.Denial;
 import io.vertx.core.buffer.Buffer;
 import io.vertx.core.json.JsonArray;
@@ -123,11 +125,13 @@ final class PublishingAnswers {
         .with("Allow", allowed);
   }
 
-  static HttpAnswer storeAway() {
+  static HttpAnswer storeAway(StoreUnavailable away) {
     return failed(
             503,
-            IssueCode.STORE_UNAVAILABLE,
-            "The store is away and nothing was written; expected the request again later.")
+            StoreAway.code(away),
+            StoreAway.sentence(
+                away,
+                "The store is away and nothing was written; expected the request again later."))
         .with("Retry-After", "1");
   }
 

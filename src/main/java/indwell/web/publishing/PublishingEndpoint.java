@@ -39,16 +39,16 @@ public final class PublishingEndpoint {
               visit.refused(denial.issue().code());
               exchange.send(PublishingAnswers.denied(denial));
             },
-            () -> take(exchange));
+            () -> take(exchange, visit));
   }
 
-  private void take(Exchange exchange) {
+  private void take(Exchange exchange, Visit visit) {
     HttpServerRequest request = exchange.request();
     String method = request.method().name().equals("HEAD") ? "GET" : request.method().name();
     String path = request.path();
     boolean foreign = foreign(exchange);
     try {
-      workers.execute(() -> exchange.sendFromWorker(handler.answer(method, path, foreign)));
+      workers.execute(() -> exchange.sendFromWorker(handler.answer(method, path, foreign, visit)));
     } catch (RejectedExecutionException stopped) {
       exchange.send(PublishingAnswers.stopping());
     }

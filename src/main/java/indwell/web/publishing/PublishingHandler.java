@@ -1,9 +1,12 @@
 package indwell.web.publishing;
 
+import indwell.port.AuditEntry;
 import indwell.port.StoreUnavailable;
 import indwell.usecase.publish.Publishing;
 import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
+import indwell.web.access.Visit;
+import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
@@ -12,6 +15,8 @@ final class PublishingHandler {
   private static final Pattern ACTION =
       Pattern.compile(
           "/publishing/(?:connection|parked/([A-Za-z]{1,64}/[A-Za-z0-9.-]{1,64}))/(?:\\$|%24)(release|skip)");
+
+  private static final int DONE = 200;
 
   private final Publishing publishing;
 
@@ -23,8 +28,9 @@ final class PublishingHandler {
    * The answer; whatever goes wrong becomes one.
    *
    * @param foreign whether a browser asks for the page of another service
+   * @param visit what the audit trail is told of it
    */
-  HttpAnswer answer(String method, String path, boolean foreign) {
+  HttpAnswer answer(String method, String path, boolean foreign, Visit visit) {
     try {
       if (path.equals("/publishing")) {
         return method.equals("GET")
@@ -38,31 +44,34 @@ final class PublishingHandler {
       if (!method.equals("POST")) {
         return PublishingAnswers.wrongMethod("POST");
       }
-      return foreign ? PublishingAnswers.foreign() : act(action);
+      return foreign ? PublishingAnswers.foreign() : act(action, visit);
     } catch (StoreUnavailable away) {
       FaultLog.write("/publishing, the store being away", away);
-      return PublishingAnswers.storeAway();
+      return PublishingAnswers.storeAway(away);
     } catch (RuntimeException fault) {
       return PublishingAnswers.fault(FaultLog.write("/publishing", fault));
     }
   }
 
-  private HttpAnswer act(Matcher action) {
+  private HttpAnswer act(Matcher action, Visit visit) {
     if (!publishing.on()) {
       return PublishingAnswers.off();
     }
     String reference = action.group(1);
-    if (reference == null) {
-      return publishing.releaseConnection()
-          ? PublishingAnswers.status(publishing.status())
-          : PublishingAnswers.notStanding("The connection");
+    if (!done(action, List.of(visit.row(DONE)))) {
+      return PublishingAnswers.notStanding(reference == null ? "The connection" : reference);
     }
-    boolean done =
-        action.group(2).equals("release")
-            ? publishing.release(reference)
-            : publishing.skip(reference);
-    return done
-        ? PublishingAnswers.status(publishing.status())
-        : PublishingAnswers.notStanding(reference);
+    visit.written();
+    return PublishingAnswers.status(publishing.status());
+  }
+
+  private boolean done(Matcher action, List<AuditEntry> rows) {
+    String reference = action.group(1);
+    if (reference == null) {
+      return publishing.releaseConnection(rows);
+    }
+    return action.group(2).equals("release")
+        ? publishing.release(reference, rows)
+        : publishing.skip(reference, rows);
   }
 }

@@ -114,12 +114,33 @@ final class FactsHandler {
         return stale(month, ifVersion);
       }
     }
-    Recorded recorded = facts.record(accepted, ifVersion, request.now()).get(0);
+    Recorded recorded = record(request, accepted, ifVersion).get(0);
     if (recorded.change() == Change.STALE) {
       return stale(month, recorded.newest().stream().mapToInt(StoredFacts::version).findFirst());
     }
-    return SurveillanceAnswers.of(recorded.change() == Change.CREATED ? 201 : 200, result(recorded))
+    return SurveillanceAnswers.of(status(request, recorded.change()), result(recorded))
         .with("ETag", IfMatch.tag(recorded.newest().orElseThrow().version()));
+  }
+
+  /** Takes them together with the row of the request; of what changed nothing the row follows. */
+  private List<Recorded> record(
+      SurveillanceRequest request, List<FactsReading.Accepted> accepted, OptionalInt ifVersion) {
+    List<Recorded> all =
+        facts.record(
+            accepted,
+            ifVersion,
+            request.now(),
+            taken -> List.of(request.visit().row(status(request, taken.get(0).change()))));
+    if (all.stream()
+            .anyMatch(one -> one.change() == Change.CREATED || one.change() == Change.CHANGED)
+        && all.stream().noneMatch(one -> one.change() == Change.STALE)) {
+      request.visit().written();
+    }
+    return all;
+  }
+
+  private static int status(SurveillanceRequest request, Change change) {
+    return request.method().equals("PUT") && change == Change.CREATED ? 201 : 200;
   }
 
   private static HttpAnswer stale(WardMonth month, OptionalInt newest) {
@@ -150,8 +171,7 @@ final class FactsHandler {
 
   private HttpAnswer all(SurveillanceRequest request, List<FactsReading.Accepted> accepted) {
     List<FactsResult> results = new ArrayList<>();
-    facts
-        .record(accepted, OptionalInt.empty(), request.now())
+    record(request, accepted, OptionalInt.empty())
         .forEach(recorded -> results.add(result(recorded)));
     return SurveillanceAnswers.json(200, FactsResultJson.array(results));
   }

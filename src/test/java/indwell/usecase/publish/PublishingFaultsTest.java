@@ -124,10 +124,12 @@ class PublishingFaultsTest {
       bench.hospital.script = request -> Optional.empty();
       status
           .standing()
-          .forEach(one -> assertThat(publishing.release(one.hold().resource())).isTrue());
+          .forEach(
+              one -> assertThat(publishing.release(one.hold().resource(), List.of())).isTrue());
       drained(bench);
       bench.assertEqual();
-      assertThat(publishing.release(status.standing().get(0).hold().resource())).isFalse();
+      assertThat(publishing.release(status.standing().get(0).hold().resource(), List.of()))
+          .isFalse();
       publishing.close();
     }
   }
@@ -146,8 +148,8 @@ class PublishingFaultsTest {
       publishing.start();
       await().until(() -> publishing.status().parked() == 1);
       String parked = publishing.status().standing().get(0).hold().resource();
-      assertThat(publishing.skip(parked)).isTrue();
-      assertThat(publishing.skip(parked)).isFalse();
+      assertThat(publishing.skip(parked, List.of())).isTrue();
+      assertThat(publishing.skip(parked, List.of())).isFalse();
       drained(bench);
       assertThat(bench.hospital.versions()).doesNotContainKey(parked);
       assertThat(bench.hospital.versions()).hasSize(bench.stored().size() - 1);
@@ -172,7 +174,7 @@ class PublishingFaultsTest {
       assertThat(elsewhere.asked).isEmpty();
 
       bench.hospital.script = request -> Optional.empty();
-      assertThat(publishing.releaseConnection()).isTrue();
+      assertThat(publishing.releaseConnection(List.of())).isTrue();
       drained(bench);
       bench.assertEqual();
       publishing.close();

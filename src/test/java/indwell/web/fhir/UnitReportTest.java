@@ -94,7 +94,11 @@ class UnitReportTest {
             json.getBytes(StandardCharsets.UTF_8),
             new WardMonth(new Ward("A-1"), YearMonth.parse(month)),
             keep.today(FhirServer.NOW));
-    keep.record(((FactsBody.Accepted) body).facts(), OptionalInt.empty(), FhirServer.NOW);
+    keep.record(
+        ((FactsBody.Accepted) body).facts(),
+        OptionalInt.empty(),
+        FhirServer.NOW,
+        none -> List.of());
   }
 
   private static JsonNode get(String path) throws Exception {

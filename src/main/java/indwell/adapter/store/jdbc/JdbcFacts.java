@@ -1,6 +1,7 @@
 package indwell.adapter.store.jdbc;
 
 import indwell.domain.surveillance.WardMonth;
+import indwell.port.AuditEntry;
 import indwell.port.StoredFacts;
 import indwell.port.SurveillanceFacts;
 import java.sql.Connection;
@@ -28,11 +29,13 @@ final class JdbcFacts implements SurveillanceFacts {
   }
 
   @Override
-  public List<Recorded> record(List<Stated> stated, Instant now) {
-    return stated.isEmpty() ? List.of() : JdbcStore.attempt(() -> recordOnce(stated, now));
+  public List<Recorded> record(
+      List<Stated> stated, Instant now, Function<List<Recorded>, List<AuditEntry>> rows) {
+    return stated.isEmpty() ? List.of() : JdbcStore.attempt(() -> recordOnce(stated, now, rows));
   }
 
-  private List<Recorded> recordOnce(List<Stated> stated, Instant now) {
+  private List<Recorded> recordOnce(
+      List<Stated> stated, Instant now, Function<List<Recorded>, List<AuditEntry>> rows) {
     try (WriteSession session = database.begin()) {
       Map<WardMonth, StoredFacts> known = newestOf(stated, new FactsTable(session.reading()));
       List<Recorded> all =
@@ -42,6 +45,7 @@ final class JdbcFacts implements SurveillanceFacts {
       Collection<StoredFacts> further = further(all);
       if (!further.isEmpty()) {
         new FactsTable(session.writing()).append(further);
+        new AuditTable(session.writing()).add(rows.apply(all));
         session.commit();
       }
       return all;

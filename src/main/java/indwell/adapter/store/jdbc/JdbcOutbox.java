@@ -1,5 +1,6 @@
 package indwell.adapter.store.jdbc;
 
+import indwell.port.AuditEntry;
 import indwell.port.Backlog;
 import indwell.port.LaneHold;
 import indwell.port.Outbox;
@@ -103,8 +104,16 @@ final class JdbcOutbox implements Outbox {
   }
 
   @Override
-  public void skip(ResourceKey key) {
-    store.writeRows(sql -> new PublicationTable(sql).skip(key));
+  public boolean release(String lane, Optional<ResourceKey> skipped, List<AuditEntry> rows) {
+    return store.writeRows(
+        sql -> {
+          boolean held = new HoldTable(sql).remove(lane);
+          if (held) {
+            skipped.ifPresent(key -> new PublicationTable(sql).skip(key));
+            new AuditTable(sql).add(rows);
+          }
+          return held;
+        });
   }
 
   @Override

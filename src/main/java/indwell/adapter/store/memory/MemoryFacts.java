@@ -1,6 +1,7 @@
 package indwell.adapter.store.memory;
 
 import indwell.domain.surveillance.WardMonth;
+import indwell.port.AuditEntry;
 import indwell.port.StoredFacts;
 import indwell.port.SurveillanceFacts;
 import java.time.Instant;
@@ -11,20 +12,37 @@ import java.util.List;
 import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.function.Consumer;
+import java.util.function.Function;
 
 /** Keeps facts in memory and nothing longer than the process; one call at a time. */
 public final class MemoryFacts implements SurveillanceFacts {
+  private final Consumer<List<AuditEntry>> audit;
+
   /** Newest first. */
   private final SortedMap<WardMonth, List<StoredFacts>> versions = new TreeMap<>();
 
+  /** Facts whose rows nobody reads. */
+  public MemoryFacts() {
+    this(rows -> {});
+  }
+
+  /** Facts whose rows go there. */
+  public MemoryFacts(Consumer<List<AuditEntry>> audit) {
+    this.audit = audit;
+  }
+
   @Override
-  public synchronized List<Recorded> record(List<Stated> stated, Instant now) {
+  public synchronized List<Recorded> record(
+      List<Stated> stated, Instant now, Function<List<Recorded>, List<AuditEntry>> rows) {
     List<Recorded> all = new ArrayList<>();
     for (Stated one : stated) {
       all.add(outcome(one, now));
     }
-    if (all.stream().noneMatch(one -> one.change() == Change.STALE)) {
+    if (all.stream().noneMatch(one -> one.change() == Change.STALE)
+        && all.stream().anyMatch(one -> one.change() != Change.UNCHANGED)) {
       all.forEach(this::keep);
+      audit.accept(rows.apply(all));
     }
     return all;
   }

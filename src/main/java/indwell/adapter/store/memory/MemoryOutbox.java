@@ -1,5 +1,6 @@
 package indwell.adapter.store.memory;
 
+import indwell.port.AuditEntry;
 import indwell.port.Backlog;
 import indwell.port.LaneHold;
 import indwell.port.Outbox;
@@ -175,7 +176,27 @@ final class MemoryOutbox implements Outbox {
   }
 
   @Override
-  public synchronized void skip(ResourceKey key) {
+  public boolean release(String lane, Optional<ResourceKey> skipped, List<AuditEntry> audit) {
+    boolean held = release(lane, skipped);
+    if (held) {
+      store.write(
+          tx -> {
+            tx.audit(audit);
+            return true;
+          });
+    }
+    return held;
+  }
+
+  private synchronized boolean release(String lane, Optional<ResourceKey> skipped) {
+    boolean held = release(lane);
+    if (held) {
+      skipped.ifPresent(this::skip);
+    }
+    return held;
+  }
+
+  private void skip(ResourceKey key) {
     rows.computeIfPresent(
         key,
         (same, row) -> {
