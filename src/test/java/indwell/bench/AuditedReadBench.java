@@ -12,7 +12,6 @@ import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.file.Files;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.concurrent.Callable;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -22,43 +21,40 @@ import java.util.concurrent.Future;
  * What it costs a search over HTTP that its row is on the disk before it is answered: the same
  * server with a trail and without one, turn by turn, on the embedded database.
  */
-public final class AuditedReadBench {
+final class AuditedReadBench {
   private static final int REQUESTS = 2_000;
   private static final int TURNS = 3;
 
-  private AuditedReadBench() {}
-
-  /** Prints a line for each number of callers. */
-  public static void main(String[] none) throws Exception {
+  /** A line for each number of callers. */
+  List<Row> rows() throws Exception {
     try (JdbcStore store = SqliteStore.open(Files.createTempDirectory("indwell-bench-"));
         KeepAudit trail = new KeepAudit(store);
         ReadServer audited = new ReadServer(store, trail);
         ReadServer plain = new ReadServer(store, AuditTrail.NONE)) {
       ask(audited, 8);
       ask(plain, 8);
+      List<Row> rows = new ArrayList<>();
       for (int callers : new int[] {1, 8, 32}) {
-        compare(audited, plain, callers);
+        rows.add(compare(audited, plain, callers));
       }
+      return rows;
     }
   }
 
-  private static void compare(ReadServer audited, ReadServer plain, int callers) throws Exception {
+  private static Row compare(ReadServer audited, ReadServer plain, int callers) throws Exception {
     List<Double> with = new ArrayList<>();
     List<Double> without = new ArrayList<>();
     for (int turn = 0; turn < TURNS; turn++) {
       without.addAll(ask(plain, callers));
       with.addAll(ask(audited, callers));
     }
-    double before = median(without);
-    double after = median(with);
-    System.out.println(
-        String.format(
-            Locale.ROOT,
-            "%d callers: median without rows %.2f ms, with rows %.2f ms, ratio %.2f",
-            callers,
-            before,
-            after,
-            after / before));
+    return new Row(
+        "a search over HTTP with its row of the audit trail, %d callers, median".formatted(callers),
+        1000 / median(with),
+        "the same without rows",
+        1000 / median(without),
+        "answers/s of a caller",
+        0);
   }
 
   private static double median(List<Double> millis) {

@@ -11,7 +11,7 @@ import org.jboss.logmanager.LogContext;
 /**
  * Runs the comparisons and prints them as a table: {@code mvn -Pbench verify}. With names of
  * sections as arguments, only those: {@code validation}, {@code intake}, {@code questions}, {@code
- * export}, {@code pages}, {@code start}.
+ * export}, {@code audit}, {@code pages}, {@code start}.
  */
 public final class Benchmark {
   private Benchmark() {}
@@ -41,6 +41,9 @@ public final class Benchmark {
               .rows(
                   Integer.getInteger("bench.exported", 1_000),
                   Integer.getInteger("bench.resources", 100_000)));
+    }
+    if (asked.isEmpty() || asked.contains("audit")) {
+      rows.addAll(new AuditedReadBench().rows());
     }
     if (asked.isEmpty() || asked.contains("pages")) {
       rows.addAll(new PageBench().rows());

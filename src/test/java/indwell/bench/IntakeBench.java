@@ -30,8 +30,11 @@ final class IntakeBench implements AutoCloseable {
   /** Lines that a stream hands over at once: ten episodes. */
   private static final int LINES = 10 * House.EVENTS;
 
-  /** Episodes before anything is measured, for each way in. */
-  private static final int WARM = Integer.getInteger("bench.warm", 200);
+  /**
+   * Episodes before anything is measured, for each way in: with a tenth of them the work of
+   * compilers is measured, which a service does once in weeks.
+   */
+  private static final int WARM = Integer.getInteger("bench.warm", 1_500);
 
   private final PlainPostgres plain = new PlainPostgres(TestPostgres.newDatabase());
   private final ProfileValidator pooled;

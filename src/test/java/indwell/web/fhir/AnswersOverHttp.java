@@ -6,6 +6,7 @@ import indwell.usecase.Facility;
 import java.net.http.HttpResponse;
 import java.time.Instant;
 import java.time.YearMonth;
+import java.util.List;
 import java.util.OptionalInt;
 
 /** What a store answers over HTTP, for tests of other packages. */
@@ -28,7 +29,8 @@ public final class AnswersOverHttp implements AutoCloseable {
                 one ->
                     new SurveillanceFacts.Stated(one.month(), one.canonical(), OptionalInt.empty()))
             .toList(),
-        server.now());
+        server.now(),
+        taken -> List.of());
   }
 
   /** The body of a 200. */

@@ -79,7 +79,8 @@ class ReportPageTest {
                     new WardMonth(new Ward("A-1"), month),
                     "{" + fields + "}",
                     OptionalInt.empty())),
-            server.now());
+            server.now(),
+            taken -> List.of());
   }
 
   @AfterAll
