@@ -140,6 +140,8 @@ class RoutesTest {
             // all of it for one scope: PublishingHttpTest
             "PublishingRoutes",
             "ReportPage",
+            // before all others, and answers nothing: TracesIT
+            "RequestMarks",
             // open: GateTest
             "SmartConfiguration",
             // by method: GuardedIntakeTest in web.events
