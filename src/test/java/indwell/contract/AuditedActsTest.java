@@ -90,6 +90,7 @@ class AuditedActsTest {
       assertThat(record(facts, "{\"a\":2}", OptionalInt.of(1), rows))
           .containsExactly(Change.CHANGED);
       assertThat(Audits.all(store)).containsExactly(row(201), row(200));
+      assertCounted(store, 2);
     }
   }
 
@@ -138,6 +139,14 @@ class AuditedActsTest {
       assertThat(outbox.held("p1")).isEmpty();
       assertThat(outbox.release("p1", Optional.of(DEVICE), List.of(row(201)))).isFalse();
       assertThat(Audits.all(store)).containsExactly(row(200));
+      assertCounted(store, 1);
+    }
+  }
+
+  /** What the figures show. */
+  private static void assertCounted(ClinicalStore store, long rows) {
+    if (store instanceof JdbcStore jdbc) {
+      assertThat(jdbc.auditedRows()).isEqualTo(rows);
     }
   }
 }

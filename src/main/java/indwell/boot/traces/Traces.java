@@ -8,7 +8,7 @@ import io.opentelemetry.api.common.Attributes;
 import io.opentelemetry.sdk.resources.Resource;
 import java.util.Optional;
 
-/** Spans on their way to a collector, or none: then nothing of the library is even loaded. */
+/** Spans on their way to a collector, or none. */
 public final class Traces implements AutoCloseable {
   /** Nothing is recorded. */
   public static final Traces OFF = new Traces(Optional.empty());

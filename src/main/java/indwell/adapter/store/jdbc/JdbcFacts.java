@@ -16,6 +16,7 @@ import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.function.Function;
+import java.util.function.IntConsumer;
 
 /**
  * The facts over SQL, in the same database as the events and by the same durable commit. Nothing is
@@ -23,9 +24,14 @@ import java.util.function.Function;
  */
 final class JdbcFacts implements SurveillanceFacts {
   private final Database database;
+  private final IntConsumer audited;
 
-  JdbcFacts(Database database) {
+  /**
+   * @param audited told of rows of the audit trail that are durable
+   */
+  JdbcFacts(Database database, IntConsumer audited) {
     this.database = database;
+    this.audited = audited;
   }
 
   @Override
@@ -45,8 +51,10 @@ final class JdbcFacts implements SurveillanceFacts {
       Collection<StoredFacts> further = further(all);
       if (!further.isEmpty()) {
         new FactsTable(session.writing()).append(further);
-        new AuditTable(session.writing()).add(rows.apply(all));
+        List<AuditEntry> entries = rows.apply(all);
+        new AuditTable(session.writing()).add(entries);
         session.commit();
+        audited.accept(entries.size());
       }
       return all;
     }

@@ -105,15 +105,21 @@ final class JdbcOutbox implements Outbox {
 
   @Override
   public boolean release(String lane, Optional<ResourceKey> skipped, List<AuditEntry> rows) {
-    return store.writeRows(
-        sql -> {
-          boolean held = new HoldTable(sql).remove(lane);
-          if (held) {
-            skipped.ifPresent(key -> new PublicationTable(sql).skip(key));
-            new AuditTable(sql).add(rows);
-          }
-          return held;
-        });
+    boolean released = store.writeRows(sql -> release(sql, lane, skipped, rows));
+    if (released) {
+      store.audited(rows.size());
+    }
+    return released;
+  }
+
+  private static boolean release(
+      Sql sql, String lane, Optional<ResourceKey> skipped, List<AuditEntry> rows) {
+    boolean held = new HoldTable(sql).remove(lane);
+    if (held) {
+      skipped.ifPresent(key -> new PublicationTable(sql).skip(key));
+      new AuditTable(sql).add(rows);
+    }
+    return held;
   }
 
   @Override

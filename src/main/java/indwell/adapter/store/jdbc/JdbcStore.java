@@ -105,7 +105,12 @@ public final class JdbcStore implements ClinicalStore {
 
   /** The facts for surveillance that the same database keeps. */
   public SurveillanceFacts facts() {
-    return new JdbcFacts(database);
+    return new JdbcFacts(database, this::audited);
+  }
+
+  /** Counts rows of the audit trail that are durable now. */
+  void audited(int rows) {
+    auditedRows.add(rows);
   }
 
   /** Rows of the audit trail that this process has made durable. */
@@ -139,7 +144,7 @@ public final class JdbcStore implements ClinicalStore {
       T result = work.apply(writing);
       writing.flush();
       session.commit();
-      auditedRows.add(writing.audited());
+      audited(writing.audited());
       return result;
     }
   }

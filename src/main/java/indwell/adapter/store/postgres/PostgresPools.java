@@ -58,7 +58,7 @@ record PostgresPools(String url, String user, String password, PoolLimits limits
 
   /**
    * The server's details of an error quote the row, which is about a patient: they stay there. Rows
-   * inserted together go as one statement, which costs the server half.
+   * inserted together go as one statement, which costs the server less than one each.
    */
   private AgroalConnectionFactoryConfigurationSupplier login(
       AgroalConnectionFactoryConfigurationSupplier factory) {
