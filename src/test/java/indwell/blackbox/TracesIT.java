@@ -341,6 +341,8 @@ class TracesIT {
         traces.put(id(answer), "%032x".formatted(0xa000 + i));
       }
     }
+    // Whoever still waits gets on first; until then others are told to come again.
+    Awaitility.await().until(() -> service.get("/q/health/ready").statusCode() == 200);
     Map<String, String> logged = new HashMap<>();
     for (String line : service.log().lines().toList()) {
       JsonNode read = new ObjectMapper().readTree(line);

@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.time.Duration;
 import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.LongSupplier;
 
 /**
  * Where one waits for something of which there are few. As long as somebody gets on, all who come
@@ -15,13 +16,27 @@ import java.util.concurrent.atomic.AtomicInteger;
  */
 public final class WaitingRoom {
   private final PoolLimits limits;
+  private final LongSupplier nanoTime;
   private final AtomicInteger waiting = new AtomicInteger();
 
-  /** When somebody got on last, or began to wait as the first one; by {@link System#nanoTime}. */
-  private volatile long moved = System.nanoTime();
+  /** When somebody got on last, or began to wait as the first one. */
+  private volatile long moved;
+
+  /** When somebody waited in vain last. */
+  private volatile long inVain;
 
   public WaitingRoom(PoolLimits limits) {
+    this(limits, System::nanoTime);
+  }
+
+  /**
+   * @param nanoTime a clock that only goes forward, in nanoseconds since any moment
+   */
+  WaitingRoom(PoolLimits limits, LongSupplier nanoTime) {
     this.limits = limits;
+    this.nanoTime = nanoTime;
+    this.moved = nanoTime.getAsLong();
+    this.inVain = moved - limits.still().toNanos();
   }
 
   /** What is waited for. */
@@ -45,19 +60,21 @@ public final class WaitingRoom {
     if (crowded()) {
       throw new StoreCrowded(new TimeoutException("Too many wait."));
     }
-    if (waiting.getAndIncrement() == 0) {
-      moved = System.nanoTime();
+    long begun = nanoTime.getAsLong();
+    // After somebody has just waited in vain, the next one does not begin a new time of hope.
+    if (waiting.getAndIncrement() == 0 && lasted(inVain, limits.still())) {
+      moved = begun;
     }
-    long begun = System.nanoTime();
     try {
       T taken = turn.take();
-      moved = System.nanoTime();
+      moved = nanoTime.getAsLong();
       return taken;
     } catch (InterruptedException interrupted) {
       Thread.currentThread().interrupt();
       throw new StoreUnavailable("Interrupted while waiting for the store.", interrupted);
     } catch (SQLException notTaken) {
       if (lasted(begun, limits.patience())) {
+        inVain = nanoTime.getAsLong();
         throw new StoreCrowded(notTaken);
       }
       throw notTaken;
@@ -66,8 +83,8 @@ public final class WaitingRoom {
     }
   }
 
-  private static boolean lasted(long since, Duration time) {
-    return System.nanoTime() - since >= time.toNanos();
+  private boolean lasted(long since, Duration time) {
+    return nanoTime.getAsLong() - since >= time.toNanos();
   }
 
   /** Whether as many wait as may while nobody gets on. */
