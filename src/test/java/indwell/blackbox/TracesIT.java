@@ -2,14 +2,12 @@ package indwell.blackbox;
 
 import static indwell.blackbox.Collector.attributes;
 import static indwell.blackbox.Collector.parent;
+import static indwell.blackbox.TracedService.idOf;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import com.sun.net.httpserver.HttpServer;
 import io.opentelemetry.proto.trace.v1.Span;
-import java.net.InetAddress;
-import java.net.InetSocketAddress;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpRequest.BodyPublishers;
@@ -17,10 +15,6 @@ import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.sql.Connection;
-import java.sql.DriverManager;
-import java.sql.Statement;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -54,46 +48,34 @@ class TracesIT {
   /** What the hospital's server was asked with: its headers {@code traceparent}. */
   private static final List<String> ASKED_WITH = new CopyOnWriteArrayList<>();
 
+  private static TracedService traced;
   private static Collector collector;
-  private static HttpServer hospital;
   private static RunningService service;
 
   @BeforeAll
   static void start() throws Exception {
-    collector = new Collector();
-    hospital = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
-    hospital.createContext(
-        "/",
-        exchange -> {
-          exchange.getRequestBody().readAllBytes();
-          ASKED_WITH.addAll(
-              exchange.getRequestHeaders().getOrDefault("traceparent", List.of("none")));
-          exchange.sendResponseHeaders(201, -1);
-          exchange.close();
-        });
-    hospital.start();
-    service =
-        RunningService.start(
+    traced =
+        TracedService.start(
+            data,
+            exchange -> {
+              ASKED_WITH.addAll(
+                  exchange.getRequestHeaders().getOrDefault("traceparent", List.of("none")));
+              exchange.sendResponseHeaders(201, -1);
+            },
             Map.of(
-                "INDWELL_DATA_DIR",
-                data.toString(),
-                "INDWELL_TRACES_ENDPOINT",
-                collector.endpoint(),
                 "INDWELL_TRACES_HEADERS",
                 "x-key=Qz7-secret,x-other=a%20b",
-                "INDWELL_PUBLISH_URL",
-                "http://127.0.0.1:" + hospital.getAddress().getPort() + "/fhir",
                 "INDWELL_ACCESS_LOG",
                 "true",
                 "QUARKUS_LOG_CONSOLE_JSON_ENABLED",
                 "true"));
+    collector = traced.collector();
+    service = traced.service();
   }
 
   @AfterAll
   static void stop() throws Exception {
-    service.close();
-    hospital.stop(0);
-    collector.close();
+    traced.close();
   }
 
   private static HttpRequest.Builder request(String path) {
@@ -110,22 +92,6 @@ class TracesIT {
             .header("Content-Type", "application/json")
             .POST(BodyPublishers.ofString(body));
     return (headers.length == 0 ? request : request.headers(headers)).build();
-  }
-
-  private static String id(HttpResponse<?> answer) {
-    return answer.headers().firstValue("X-Request-Id").orElseThrow();
-  }
-
-  /** The span of a request, once it has come. */
-  private static Span of(HttpResponse<?> answer) {
-    return Awaitility.await()
-        .until(
-            () ->
-                collector.spans().stream()
-                    .filter(span -> attributes(span).containsValue(id(answer)))
-                    .findFirst(),
-            Optional::isPresent)
-        .orElseThrow();
   }
 
   private static List<Span> below(Span above) {
@@ -149,7 +115,7 @@ class TracesIT {
             "rojo=00f067aa0ba902b7");
     assertThat(answer.statusCode()).isEqualTo(201);
 
-    Span server = of(answer);
+    Span server = traced.spanOf(answer);
     assertThat(server.getName()).isEqualTo("POST /events");
     assertThat(server.getKind()).isEqualTo(Span.SpanKind.SPAN_KIND_SERVER);
     assertThat(Collector.trace(server)).isEqualTo(TRACE);
@@ -162,7 +128,7 @@ class TracesIT {
                 "http.route", "/events",
                 "url.scheme", "http",
                 "http.response.status_code", "201",
-                "indwell.request.id", id(answer)));
+                "indwell.request.id", idOf(answer)));
     assertThat(names(below(server))).containsExactlyInAnyOrder("events.read", "events.record");
     Span record =
         below(server).stream().filter(s -> s.getName().equals("events.record")).findFirst().get();
@@ -181,7 +147,7 @@ class TracesIT {
             "rojo=00f067aa0ba902b7");
     assertThat(answer.statusCode()).isEqualTo(201);
 
-    Span server = of(answer);
+    Span server = traced.spanOf(answer);
     assertThat(Collector.trace(server)).isNotEqualTo(TRACE);
     assertThat(parent(server)).isEmpty();
     assertThat(server.getTraceState()).isEmpty();
@@ -193,10 +159,10 @@ class TracesIT {
     String trace = "0af7651916cd43dd8448eb211c80319c";
     HttpResponse<String> answer =
         post(Events.insertionOfPatient("t3"), "traceparent", "00-" + trace + "-" + CALLER + "-00");
-    of(post(Events.insertionOfPatient("t4")));
+    traced.spanOf(post(Events.insertionOfPatient("t4")));
 
     assertThat(collector.trace(trace)).isEmpty();
-    assertThat(accessLine(id(answer)).at("/mdc/traceId").asText()).isEqualTo(trace);
+    assertThat(accessLine(idOf(answer)).at("/mdc/traceId").asText()).isEqualTo(trace);
   }
 
   /** Many at once share threads and transactions; each keeps its own trace, parts and lines. */
@@ -217,11 +183,11 @@ class TracesIT {
     for (int i = 0; i < MANY; i++) {
       HttpResponse<String> answer = sent.get(i).get();
       assertThat(answer.statusCode()).isEqualTo(i % 4 == 0 ? 422 : 201);
-      Span server = of(answer);
+      Span server = traced.spanOf(answer);
       assertThat(Collector.trace(server)).isEqualTo("%032x".formatted(0x7000 + i));
       assertThat(parent(server)).isEqualTo("%016x".formatted(0x9000 + i));
-      assertThat(attributes(server).get("indwell.request.id")).isEqualTo(id(answer));
-      traces.put(id(answer), "%032x".formatted(0x7000 + i));
+      assertThat(attributes(server).get("indwell.request.id")).isEqualTo(idOf(answer));
+      traces.put(idOf(answer), "%032x".formatted(0x7000 + i));
     }
     for (Map.Entry<String, String> one : traces.entrySet()) {
       List<Span> trace = collector.trace(one.getValue());
@@ -244,6 +210,7 @@ class TracesIT {
             () -> collector.spans().stream().anyMatch(TracesIT::isCall) && !ASKED_WITH.isEmpty());
 
     for (Span call : collector.spans().stream().filter(TracesIT::isCall).toList()) {
+      String trace = Collector.trace(call);
       assertThat(call.getName()).matches("PUT /[A-Z][A-Za-z]+/\\{id}");
       assertThat(attributes(call))
           .containsEntry("http.request.method", "PUT")
@@ -251,14 +218,10 @@ class TracesIT {
           .containsEntry("http.response.status_code", "201");
       // Of the flags the last bit says that it is recorded; level 2 knows another.
       assertThat(ASKED_WITH)
-          .anyMatch(
-              header ->
-                  header.matches(
-                      "00-" + Collector.trace(call) + "-" + Collector.id(call) + "-0[13]"));
-      List<Span> lane = new ArrayList<>(collector.trace(Collector.trace(call)));
-      Awaitility.await()
-          .until(() -> names(collector.trace(Collector.trace(call))).contains("publish.lane"));
-      assertThat(lane).allMatch(span -> span.getKind() != Span.SpanKind.SPAN_KIND_SERVER);
+          .anyMatch(header -> header.matches("00-" + trace + "-" + Collector.id(call) + "-0[13]"));
+      Awaitility.await().until(() -> names(collector.trace(trace)).contains("publish.lane"));
+      assertThat(collector.trace(trace))
+          .allMatch(span -> span.getKind() != Span.SpanKind.SPAN_KIND_SERVER);
     }
     assertThat(ASKED_WITH).doesNotContain("none");
   }
@@ -277,20 +240,20 @@ class TracesIT {
 
     for (HttpResponse<String> answer : List.of(event, fhir, page)) {
       assertThat(answer.statusCode()).isBetween(400, 422);
-      String code = attributes(of(answer)).get("indwell.issue.code");
+      String code = attributes(traced.spanOf(answer)).get("indwell.issue.code");
       assertThat(code).matches("IND-\\d{4}");
       assertThat(answer.body()).contains(code);
-      assertThat(accessLine(id(answer)).get("message").asText())
+      assertThat(accessLine(idOf(answer)).get("message").asText())
           .contains(" " + answer.statusCode() + " " + code + " in ");
     }
-    assertThat(of(fhir).getName()).isEqualTo("GET /fhir/{type}");
-    assertThat(attributes(of(fhir))).containsEntry("indwell.fhir.type", "Patient");
-    assertThat(of(page).getName()).startsWith("GET /patients/:");
+    assertThat(traced.spanOf(fhir).getName()).isEqualTo("GET /fhir/{type}");
+    assertThat(attributes(traced.spanOf(fhir))).containsEntry("indwell.fhir.type", "Patient");
+    assertThat(traced.spanOf(page).getName()).startsWith("GET /patients/:");
   }
 
   @Test
   void the_credentials_of_the_collector_are_sent_and_said_nowhere() throws Exception {
-    of(post(Events.insertionOfPatient("t6")));
+    traced.spanOf(post(Events.insertionOfPatient("t6")));
 
     assertThat(collector.headers())
         .isNotEmpty()
@@ -309,21 +272,18 @@ class TracesIT {
   void whoever_looks_whether_the_service_is_well_leaves_no_span() throws Exception {
     HttpResponse<String> metrics = service.get("/metrics");
     HttpResponse<String> health = service.get("/q/health/live");
-    of(post(Events.insertionOfPatient("t7")));
+    traced.spanOf(post(Events.insertionOfPatient("t7")));
 
     assertThat(collector.spans())
-        .noneMatch(span -> attributes(span).containsValue(id(metrics)))
-        .noneMatch(span -> attributes(span).containsValue(id(health)));
+        .noneMatch(span -> attributes(span).containsValue(idOf(metrics)))
+        .noneMatch(span -> attributes(span).containsValue(idOf(health)));
   }
 
   /** Somebody else holds the store: what is logged of it is logged by threads of ours. */
   @Test
   void what_is_logged_on_the_way_carries_the_request_and_trace_that_it_is_about() throws Exception {
     Map<String, String> traces = new HashMap<>();
-    try (Connection other =
-            DriverManager.getConnection("jdbc:sqlite:" + data.resolve("indwell.db"));
-        Statement statement = other.createStatement()) {
-      statement.execute("BEGIN IMMEDIATE");
+    try (HeldDatabase held = HeldDatabase.in(data)) {
       List<CompletableFuture<HttpResponse<String>>> sent =
           IntStream.range(0, 6)
               .mapToObj(
@@ -338,7 +298,7 @@ class TracesIT {
       for (int i = 0; i < sent.size(); i++) {
         HttpResponse<String> answer = sent.get(i).get();
         assertThat(answer.statusCode()).isEqualTo(503);
-        traces.put(id(answer), "%032x".formatted(0xa000 + i));
+        traces.put(idOf(answer), "%032x".formatted(0xa000 + i));
       }
     }
     // Whoever still waits gets on first; until then others are told to come again.
