@@ -14,9 +14,9 @@ import java.time.Duration;
 public record PoolLimits(int connections, int waiting, Duration patience, Duration still) {
 
   /**
-   * With so many connections, and what fits a service of a few dozen threads. A
-   * service that has just started may work for a second or two in one transaction; that is no
-   * reason to turn anybody away.
+   * With so many connections, and what fits a service of a few dozen threads. A service that has
+   * just started may work for a second or two in one transaction; that is no reason to turn anybody
+   * away.
    */
   public static PoolLimits of(int connections) {
     return new PoolLimits(connections, 3, Duration.ofSeconds(10), Duration.ofSeconds(3));
