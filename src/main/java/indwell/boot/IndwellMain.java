@@ -13,6 +13,8 @@ public final class IndwellMain {
   /** The way in. */
   public static void main(String... args) {
     if (args.length == 0) {
+      // Both halves of a start are as long; neither needs the other.
+      WarmingValidator.ofThisProcess();
       // Before Netty is there, which reads it once.
       System.setProperty(EdgeExtension.SWITCH, "serviceload");
       Quarkus.run(args);

@@ -8,8 +8,8 @@ import indwell.port.ProfileValidator;
 public final class Validators {
   private Validators() {}
 
-  /** One that validates at full speed from the first call on; making it takes seconds. */
-  public static ProfileValidator warm() {
+  /** One whose definitions are all prepared before the first call; making it takes seconds. */
+  public static HapiProfileValidator warm() {
     HapiProfileValidator validator = hapi(Runtime.getRuntime().availableProcessors());
     validator.warmUp();
     return validator;

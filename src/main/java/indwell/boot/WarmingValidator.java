@@ -1,5 +1,6 @@
 package indwell.boot;
 
+import indwell.adapter.validation.HapiProfileValidator;
 import indwell.port.ProfileValidator;
 import indwell.usecase.Defects;
 import java.lang.System.Logger;
@@ -17,20 +18,34 @@ final class WarmingValidator implements ProfileValidator {
   private final CompletableFuture<ProfileValidator> warm = new CompletableFuture<>();
 
   /** Starts at once on a thread of its own. */
-  WarmingValidator(Supplier<ProfileValidator> make) {
-    Thread warming =
-        new Thread(
-            () -> {
-              try {
-                warm.complete(make.get());
-              } catch (RuntimeException | Error failure) {
-                Defects.log(LOG, "The validator could not be made; no event is taken", failure);
-                warm.completeExceptionally(failure);
-              }
-            },
-            "validator-warm-up");
+  WarmingValidator(Supplier<HapiProfileValidator> make) {
+    Thread warming = new Thread(() -> warm(make), "validator-warm-up");
     warming.setDaemon(true);
     warming.start();
+  }
+
+  /** Made with the first call, by whoever needs it or knows that somebody will. */
+  private static final class OfThisProcess {
+    static final WarmingValidator ONE = new WarmingValidator(Validators::warm);
+  }
+
+  /**
+   * The one of this process. A start takes hardly longer than its longer half when this is called
+   * before all else.
+   */
+  static WarmingValidator ofThisProcess() {
+    return OfThisProcess.ONE;
+  }
+
+  private void warm(Supplier<HapiProfileValidator> make) {
+    try {
+      HapiProfileValidator made = make.get();
+      warm.complete(made);
+      made.exercise();
+    } catch (RuntimeException | Error failure) {
+      Defects.log(LOG, "The validator could not be made; no event is taken", failure);
+      warm.completeExceptionally(failure);
+    }
   }
 
   @Override

@@ -110,7 +110,7 @@ public class Wiring {
   @Produces
   @Singleton
   ProfileValidator validator(ServiceFigures figures, Traces traces) {
-    return traces.of(new MeteredValidator(new WarmingValidator(Validators::warm), figures));
+    return traces.of(new MeteredValidator(WarmingValidator.ofThisProcess(), figures));
   }
 
   /** For what our own mapper writes, and for nothing else. */

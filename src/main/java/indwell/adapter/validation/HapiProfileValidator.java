@@ -33,6 +33,9 @@ public final class HapiProfileValidator implements ProfileValidator {
   private static final Pattern UNKNOWN_MEASURE =
       Pattern.compile("The Measure '(\\S+)' could not be resolved");
 
+  /** Of {@link #exercise} a slot: each further one gains less than it takes from callers. */
+  private static final int ROUNDS = 2;
+
   private final IWorkerContext context;
   private final ValidatorPool pool;
   private final List<String> ownProfiles;
@@ -176,13 +179,28 @@ public final class HapiProfileValidator implements ProfileValidator {
   }
 
   /**
-   * Prepares every own profile and lets the compiler see the work in every slot, so that the first
-   * resource of a caller does not wait for definitions.
+   * Prepares every own profile, so that the first resource of a caller does not wait for
+   * definitions.
    *
    * @throws IllegalStateException if a sample is not valid: the profiles and the validator disagree
    */
   public void warmUp() {
-    WarmUp.run(ownProfiles, this, pool.size());
+    samples().once();
     warm = true;
+  }
+
+  /**
+   * Goes on with the same samples for a while, in the thread that calls, so that the compiler sees
+   * the work before callers bring much of it. Each slot but one stays free for them meanwhile.
+   */
+  public void exercise() {
+    WarmUp samples = samples();
+    for (int round = 0; round < ROUNDS * pool.size(); round++) {
+      samples.once();
+    }
+  }
+
+  private WarmUp samples() {
+    return new WarmUp(ownProfiles, this);
   }
 }

@@ -8,6 +8,7 @@ import indwell.port.ProfileValidator.Finding;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
@@ -129,6 +130,19 @@ class HapiProfileValidatorTest {
     assertThat(fresh.ready()).isFalse();
     fresh.warmUp();
     assertThat(fresh.ready()).isTrue();
+  }
+
+  /** With one slot alone, callers get their turn between two samples. */
+  @Test
+  void callers_are_served_while_it_exercises() throws Exception {
+    HapiProfileValidator one = HapiProfileValidator.open(Cases.FHIR, 1);
+    one.warmUp();
+    CompletableFuture<Void> exercise = CompletableFuture.runAsync(one::exercise);
+    while (!exercise.isDone()) {
+      assertThat(one.validate("{\"resourceType\": \"Patient\"}".getBytes(UTF_8)))
+          .noneMatch(Finding::isError);
+    }
+    exercise.get();
   }
 
   @Test
