@@ -2,10 +2,10 @@ package indwell.domain.timeline;
 
 import indwell.domain.event.Ward;
 import indwell.domain.time.FacilityCalendar;
+import indwell.domain.time.Span;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
-import java.time.temporal.ChronoUnit;
 import java.util.Collection;
 import java.util.List;
 import java.util.SortedMap;
@@ -19,21 +19,47 @@ import java.util.function.BiFunction;
  * <p>Rule DEN-1. Source: CDC form 57.118 (rules C4, C7, C8, C11).
  */
 public final class WardDayLedger {
-  private final FacilityCalendar calendar;
-  private final LocalDate start;
   private final List<LocalDate> dates;
   private final SortedMap<Ward, Page> pages = new TreeMap<>();
 
-  /** Counts of one ward, by the number of the date. */
+  /**
+   * How many more than on the date before are in one ward, by the number of the date: a time is
+   * added at its ends alone, however long it is. No date is counted before an earlier one is.
+   */
   private static final class Page {
     private final List<Instant> counted;
-    private final long[] patientDays;
-    private final long[] catheterDays;
+    private final long[] patients;
+    private final long[] catheters;
 
     private Page(List<Instant> counted) {
       this.counted = counted;
-      this.patientDays = new long[counted.size()];
-      this.catheterDays = new long[counted.size()];
+      this.patients = new long[counted.size() + 1];
+      this.catheters = new long[counted.size() + 1];
+    }
+
+    void add(Span span, boolean withCatheter) {
+      change(firstNotBefore(span.start()), 1, withCatheter);
+      change(span.end().map(this::firstNotBefore).orElse(counted.size()), -1, withCatheter);
+    }
+
+    private void change(int date, int by, boolean withCatheter) {
+      patients[date] += by;
+      catheters[date] += withCatheter ? by : 0;
+    }
+
+    /** The first date that is not counted before the instant; the number of dates if none is. */
+    private int firstNotBefore(Instant instant) {
+      int from = 0;
+      int to = counted.size();
+      while (from < to) {
+        int middle = (from + to) / 2;
+        if (counted.get(middle).isBefore(instant)) {
+          from = middle + 1;
+        } else {
+          to = middle;
+        }
+      }
+      return from;
     }
   }
 
@@ -51,8 +77,6 @@ public final class WardDayLedger {
       Collection<Ward> wards,
       LocalDate start,
       LocalDate endInclusive) {
-    this.calendar = calendar;
-    this.start = start;
     this.dates = start.datesUntil(endInclusive.plusDays(1)).toList();
     for (Ward ward : wards) {
       pages.put(
@@ -66,28 +90,8 @@ public final class WardDayLedger {
   public void add(CountedTime time) {
     Page page = pages.get(time.ward());
     if (page != null) {
-      int last = last(time);
-      for (int date = first(time); date <= last; date++) {
-        if (time.span().holds(page.counted.get(date))) {
-          page.patientDays[date]++;
-          page.catheterDays[date] += time.withCatheter() ? 1 : 0;
-        }
-      }
+      page.add(time.span(), time.withCatheter());
     }
-  }
-
-  /** One date early: in a gap of the local clock a date may be counted on the next one. */
-  private int first(CountedTime time) {
-    return (int) Math.max(0, number(time.span().start()) - 1);
-  }
-
-  private int last(CountedTime time) {
-    long end = time.span().end().map(this::number).orElse(Long.MAX_VALUE);
-    return (int) Math.min(dates.size() - 1, end);
-  }
-
-  private long number(Instant instant) {
-    return ChronoUnit.DAYS.between(start, calendar.dateOf(instant));
   }
 
   /** By ward (code point), then date. */
@@ -99,8 +103,12 @@ public final class WardDayLedger {
 
   private SortedMap<LocalDate, DayCount> counts(Page page) {
     SortedMap<LocalDate, DayCount> days = new TreeMap<>();
+    long patients = 0;
+    long catheters = 0;
     for (int date = 0; date < dates.size(); date++) {
-      days.put(dates.get(date), new DayCount(page.patientDays[date], page.catheterDays[date]));
+      patients += page.patients[date];
+      catheters += page.catheters[date];
+      days.put(dates.get(date), new DayCount(patients, catheters));
     }
     return days;
   }
