@@ -7,7 +7,10 @@ import java.io.OutputStream;
 import java.nio.file.FileStore;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.util.concurrent.Callable;
 import java.util.function.Consumer;
+import org.awaitility.Awaitility;
 
 /**
  * The disk is full while events come in, and has room again later: a small file system in memory,
@@ -16,10 +19,7 @@ import java.util.function.Consumer;
  */
 final class DiskFaults {
   private static final int LEFT_BYTES = 1_500_000;
-  private static final long LONGEST_MILLISECONDS = 60_000;
-
-  /** So long nothing has to be acknowledged for the disk to count as full. */
-  private static final long STILL_MILLISECONDS = 1_000;
+  private static final Duration LONGEST = Duration.ofMinutes(1);
 
   private DiskFaults() {}
 
@@ -62,7 +62,7 @@ final class DiskFaults {
       Sender sender = new Sender(store, seed, () -> Story.NOW, point -> {}, round::kept).start();
       waitUntil(() -> round.acknowledged() > 20);
       disk.fill(LEFT_BYTES);
-      waitUntil(() -> standsStill(round));
+      waitUntil(sender::standsStill);
       int before = round.acknowledged();
       disk.empty();
       // A server whose log found no room has ended; whoever runs it starts it again.
@@ -73,24 +73,8 @@ final class DiskFaults {
     }
   }
 
-  private static boolean standsStill(Round round) throws InterruptedException {
-    int before = round.acknowledged();
-    Thread.sleep(STILL_MILLISECONDS);
-    return round.acknowledged() == before;
-  }
-
-  private interface Condition {
-    boolean met() throws InterruptedException;
-  }
-
-  private static void waitUntil(Condition condition) throws InterruptedException {
-    long deadline = System.currentTimeMillis() + LONGEST_MILLISECONDS;
-    while (!condition.met()) {
-      if (System.currentTimeMillis() > deadline) {
-        throw new IllegalStateException("What was waited for did not come.");
-      }
-      Thread.sleep(10);
-    }
+  private static void waitUntil(Callable<Boolean> condition) {
+    Awaitility.await().atMost(LONGEST).pollInterval(Duration.ofMillis(10)).until(condition);
   }
 
   /** A file system of a fixed size. */

@@ -14,6 +14,7 @@ import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 
@@ -24,6 +25,7 @@ import java.util.function.Supplier;
 final class Sender {
   private static final int THREADS = 4;
   private static final long PAUSE_MILLISECONDS = 20;
+  private static final int TIMES_TO_STAND_STILL = 5;
 
   private final SharedCommits events;
   private final long seed;
@@ -31,6 +33,7 @@ final class Sender {
   private final Consumer<Point> reached;
   private final Consumer<Aftermath.Kept> kept;
   private final List<Thread> threads = new ArrayList<>();
+  private final AtomicInteger failedInARow = new AtomicInteger();
   private volatile boolean enough;
 
   /**
@@ -76,6 +79,11 @@ final class Sender {
     }
   }
 
+  /** Whether every thread has been told several times that nothing is kept, and none otherwise. */
+  boolean standsStill() {
+    return failedInARow.get() >= TIMES_TO_STAND_STILL * THREADS;
+  }
+
   private void send(int first) {
     for (int number = first; !enough; number += 2) {
       for (String body : Story.of(seed, number)) {
@@ -88,8 +96,10 @@ final class Sender {
     while (true) {
       EventResult result = once(body);
       if (result.outcome() != Outcome.FAILED) {
+        failedInARow.set(0);
         return new Aftermath.Kept(Aftermath.key(body), result.version().orElseThrow());
       }
+      failedInARow.incrementAndGet();
       try {
         Thread.sleep(PAUSE_MILLISECONDS);
       } catch (InterruptedException e) {
