@@ -56,6 +56,16 @@ public interface SurveillanceFacts {
    */
   record Recorded(Change change, Optional<StoredFacts> newest) {}
 
+  /**
+   * Whether anything was written.
+   *
+   * @param all an answer of {@link #record}
+   */
+  static boolean wrote(List<Recorded> all) {
+    return all.stream().noneMatch(one -> one.change() == Change.STALE)
+        && all.stream().anyMatch(one -> one.change() != Change.UNCHANGED);
+  }
+
   /** What a statement did. */
   enum Change {
     /** The ward and month had no facts. */

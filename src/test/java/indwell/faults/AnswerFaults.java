@@ -2,10 +2,6 @@ package indwell.faults;
 
 import indwell.port.ClinicalStore;
 import java.io.BufferedReader;
-import java.io.IOException;
-import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.TreeMap;
@@ -73,7 +69,7 @@ final class AnswerFaults {
       Map<String, String> options = new TreeMap<>(more);
       options.put("kind", kind);
       options.put("where", place.where());
-      Process victim = begin(options);
+      Process victim = Lives.begin(AnswerVictim.class, options);
       try (BufferedReader said = victim.inputReader()) {
         Readers readers = new Readers(said.readLine()).start();
         if (!more.containsKey("end")) {
@@ -90,20 +86,5 @@ final class AnswerFaults {
         victim.destroyForcibly();
       }
     }
-  }
-
-  private static Process begin(Map<String, String> options) throws IOException {
-    List<String> command =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-Xmx256m",
-                "-XX:+UseSerialGC",
-                "-XX:TieredStopAtLevel=1",
-                "-cp",
-                System.getProperty("java.class.path"),
-                AnswerVictim.class.getName()));
-    options.forEach((name, value) -> command.add(name + "=" + value));
-    return new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
   }
 }

@@ -3,9 +3,6 @@ package indwell.faults;
 import indwell.domain.event.EventKey;
 import java.io.BufferedReader;
 import java.io.IOException;
-import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Map;
 import java.util.Set;
 
@@ -29,20 +26,7 @@ final class Life implements AutoCloseable {
    */
   static Life begin(Map<String, String> options, Set<Aftermath.Kept> acknowledged)
       throws IOException {
-    List<String> command =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-Xmx256m",
-                "-XX:+UseSerialGC",
-                "-XX:TieredStopAtLevel=1",
-                "-cp",
-                System.getProperty("java.class.path"),
-                Victim.class.getName()));
-    options.forEach((name, value) -> command.add(name + "=" + value));
-    Process process =
-        new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
-    return new Life(process, acknowledged);
+    return new Life(Lives.begin(Victim.class, options), acknowledged);
   }
 
   /** Waits for the first answer; false when it ended before. */

@@ -26,7 +26,9 @@ final class BaseDefinitions implements IValidationSupport {
   static final PackageInformation PACKAGE =
       new PackageInformation("hl7.fhir.r4", null, null, new Date(0));
 
-  private static final String BASE = "http://hl7.org/fhir/StructureDefinition/";
+  /** The address of a type of FHIR's own is this and its name. */
+  static final String BASE = "http://hl7.org/fhir/StructureDefinition/";
+
   private static final String VERSION = "|4.0.1";
   private static final List<String> PROFILES =
       List.of(

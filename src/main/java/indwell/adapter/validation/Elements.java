@@ -14,7 +14,6 @@ import org.jspecify.annotations.Nullable;
  * and below them those of base R4.
  */
 final class Elements {
-  private static final String BASE = "http://hl7.org/fhir/StructureDefinition/";
   private static final Pattern OF_TYPE = Pattern.compile("\\.ofType\\((\\w+)\\)");
 
   private final IWorkerContext context;
@@ -89,7 +88,8 @@ final class Elements {
   }
 
   private @Nullable Found root(String type) {
-    StructureDefinition definition = context.fetchResource(StructureDefinition.class, BASE + type);
+    StructureDefinition definition =
+        context.fetchResource(StructureDefinition.class, BaseDefinitions.BASE + type);
     return definition == null
         ? null
         : new Found(definition, definition.getSnapshot().getElement().get(0));

@@ -18,8 +18,6 @@ import org.hl7.fhir.r5.model.StructureDefinition;
  * say of is remembered; amounts, times, ids and names beside it are looked at each time.
  */
 final class PlainComplex {
-  private static final String TYPES = "http://hl7.org/fhir/StructureDefinition/";
-
   /** What is remembered of one definition. */
   private static final int MOST = 100;
 
@@ -82,7 +80,8 @@ final class PlainComplex {
       String name,
       String type) {
     Optional<Kind> kind = Kind.of(type);
-    StructureDefinition known = context.fetchResource(StructureDefinition.class, TYPES + type);
+    StructureDefinition known =
+        context.fetchResource(StructureDefinition.class, BaseDefinitions.BASE + type);
     boolean plain =
         kind.isPresent()
             && known != null

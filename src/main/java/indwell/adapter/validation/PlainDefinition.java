@@ -8,16 +8,14 @@ import org.hl7.fhir.r5.model.StructureDefinition;
 
 /** Whether a definition asks no more of an element than a type and what is known how to look at. */
 final class PlainDefinition {
-  private static final String TYPES = "http://hl7.org/fhir/StructureDefinition/";
-
   /** Extensions of an element definition that say nothing about values. */
   private static final Set<String> WITHOUT_RULES =
       Set.of(
-          TYPES + "elementdefinition-translatable",
-          TYPES + "structuredefinition-display-hint",
-          TYPES + "structuredefinition-explicit-type-name",
-          TYPES + "structuredefinition-normative-version",
-          TYPES + "structuredefinition-standards-status");
+          BaseDefinitions.BASE + "elementdefinition-translatable",
+          BaseDefinitions.BASE + "structuredefinition-display-hint",
+          BaseDefinitions.BASE + "structuredefinition-explicit-type-name",
+          BaseDefinitions.BASE + "structuredefinition-normative-version",
+          BaseDefinitions.BASE + "structuredefinition-standards-status");
 
   private PlainDefinition() {}
 

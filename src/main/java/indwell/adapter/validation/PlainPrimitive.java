@@ -20,8 +20,6 @@ import org.jspecify.annotations.Nullable;
  * remembered, for as long as the validator lives.
  */
 final class PlainPrimitive {
-  private static final String TYPES = "http://hl7.org/fhir/StructureDefinition/";
-
   /** The library judges this one by the elements beside it. */
   private static final String OF_SIBLINGS = "StructureDefinition.type";
 
@@ -87,7 +85,8 @@ final class PlainPrimitive {
 
   /** Of a type of R4 that asks nothing but its form. */
   private static boolean isOrdinary(IWorkerContext context, String type) {
-    StructureDefinition known = context.fetchResource(StructureDefinition.class, TYPES + type);
+    StructureDefinition known =
+        context.fetchResource(StructureDefinition.class, BaseDefinitions.BASE + type);
     return known != null
         && known.getType().equals(type)
         && known.getSnapshot().getElement().stream().allMatch(PlainPrimitive::isOptional)

@@ -165,8 +165,7 @@ final class SyntaxPhrases {
   }
 
   private static Rule type(String name) {
-    return new Rule(
-        "data type", name, "http://hl7.org/fhir/StructureDefinition/" + name + "|4.0.1");
+    return new Rule("data type", name, BaseDefinitions.BASE + name + "|4.0.1");
   }
 
   private static String json(String kind) {

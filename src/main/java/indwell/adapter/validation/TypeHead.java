@@ -9,8 +9,6 @@ import org.hl7.fhir.r5.model.StructureDefinition;
  * asked for. The validator goes through that list for each resource and reads the elements of one.
  */
 final class TypeHead extends StructureDefinition {
-  private static final String BASE = "http://hl7.org/fhir/StructureDefinition/";
-
   private final transient Function<String, StructureDefinition> full;
 
   private TypeHead(Function<String, StructureDefinition> full) {
@@ -21,7 +19,8 @@ final class TypeHead extends StructureDefinition {
   static boolean isType(Slice slice) {
     String derivation = slice.first("derivation");
     return derivation.equals("specialization")
-        || (derivation.isEmpty() && slice.first("url").equals(BASE + slice.first("type")));
+        || (derivation.isEmpty()
+            && slice.first("url").equals(BaseDefinitions.BASE + slice.first("type")));
   }
 
   static TypeHead of(Slice slice, Function<String, StructureDefinition> full) {

@@ -10,6 +10,7 @@ import indwell.intake.FactsResultJson;
 import indwell.intake.FactsTableReader;
 import indwell.intake.FactsText;
 import indwell.port.StoredFacts;
+import indwell.port.SurveillanceFacts;
 import indwell.port.SurveillanceFacts.Change;
 import indwell.port.SurveillanceFacts.Recorded;
 import indwell.usecase.KeepFacts;
@@ -131,9 +132,7 @@ final class FactsHandler {
             ifVersion,
             request.now(),
             taken -> List.of(request.visit().row(status(request, taken.get(0).change()))));
-    if (all.stream()
-            .anyMatch(one -> one.change() == Change.CREATED || one.change() == Change.CHANGED)
-        && all.stream().noneMatch(one -> one.change() == Change.STALE)) {
+    if (SurveillanceFacts.wrote(all)) {
       request.visit().written();
     }
     return all;

@@ -13,24 +13,15 @@ import indwell.port.AuditEntry;
 import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
-import indwell.web.LocalServer;
 import indwell.web.surveillance.SurveillanceEndpoint;
-import io.vertx.core.Vertx;
-import io.vertx.core.http.HttpServer;
-import io.vertx.ext.web.Router;
-import java.net.URI;
-import java.net.http.HttpClient;
-import java.net.http.HttpRequest;
-import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
-import java.net.http.HttpResponse.BodyHandlers;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalTime;
 import java.time.ZoneOffset;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.DisplayNameGeneration;
@@ -47,15 +38,13 @@ class AuditedActsOverHttpTest {
 
   private static final String FACTS = "{\"confirmedCauti\":1}";
 
-  private final Vertx vertx = Vertx.vertx();
-  private final TestIssuer issuer = new TestIssuer();
   private final MemoryStore store = new MemoryStore();
   private final HeldTrail trail = new HeldTrail();
-  private final HttpClient client = HttpClient.newHttpClient();
-  private HttpServer server;
+  private GuardedServer server;
 
   @BeforeEach
   void start() throws Exception {
+    server = new GuardedServer(trail, CLOCK);
     Facility facility =
         new Facility(
             new FacilityCalendar(ZoneOffset.UTC),
@@ -64,46 +53,29 @@ class AuditedActsOverHttpTest {
             Map.of());
     SurveillanceEndpoint surveillance =
         new SurveillanceEndpoint(
-            vertx,
-            new KeepFacts(
-                new MemoryFacts(
-                    rows ->
-                        store.write(
-                            tx -> {
-                              tx.audit(rows);
-                              return true;
-                            })),
-                facility),
+            server.vertx(),
+            new KeepFacts(new MemoryFacts(this::add), facility),
             new ReviewCandidates(store, facility),
             CLOCK);
-    Router router = Router.router(vertx);
-    new VisitBook(vertx, trail, CLOCK).register(router);
-    new Gate(vertx, issuer.mode(), CLOCK).register(router);
-    router
-        .route("/surveillance/*")
-        .handler(context -> surveillance.handle(context.request(), Visit.of(context)));
-    server = LocalServer.of(vertx, router);
+    server.route("/surveillance/*", surveillance::handle);
+  }
+
+  private void add(List<AuditEntry> rows) {
+    store.write(
+        tx -> {
+          tx.audit(rows);
+          return true;
+        });
   }
 
   @AfterEach
   void stop() throws Exception {
-    issuer.close();
-    vertx.close().toCompletionStage().toCompletableFuture().get(10, TimeUnit.SECONDS);
+    server.close();
   }
 
   private HttpResponse<String> put(String body, String... headers) throws Exception {
-    HttpRequest.Builder request =
-        HttpRequest.newBuilder(
-                URI.create("http://127.0.0.1:" + server.actualPort() + "/surveillance/ICU/2026-02"))
-            .header("Content-Type", "application/json")
-            .header(
-                "Authorization",
-                "Bearer " + issuer.token("reporter", OwnScope.SURVEILLANCE_WRITE.uri(), NOW))
-            .PUT(BodyPublishers.ofString(body));
-    if (headers.length > 0) {
-      request.headers(headers);
-    }
-    return client.send(request.build(), BodyHandlers.ofString());
+    String token = server.token("reporter", OwnScope.SURVEILLANCE_WRITE.uri());
+    return server.ask("PUT", "/surveillance/ICU/2026-02", "application/json", body, token, headers);
   }
 
   @Test

@@ -17,20 +17,8 @@ import indwell.port.StoreUnavailable;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SharedCommits;
 import indwell.usecase.audit.AuditTrail;
-import indwell.web.LocalServer;
-import indwell.web.access.Gate;
-import indwell.web.access.TestIssuer;
-import indwell.web.access.Visit;
-import indwell.web.access.VisitBook;
-import io.vertx.core.Vertx;
-import io.vertx.core.http.HttpServer;
-import io.vertx.ext.web.Router;
-import java.net.URI;
-import java.net.http.HttpClient;
-import java.net.http.HttpRequest;
-import java.net.http.HttpRequest.BodyPublishers;
+import indwell.web.access.GuardedServer;
 import java.net.http.HttpResponse;
-import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -38,7 +26,6 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import java.util.stream.IntStream;
 import org.awaitility.Awaitility;
@@ -58,12 +45,9 @@ class AuditedIntakeTest {
   /** A resource with this weight is found faulty. */
   private static final String FAULTY = "73.31";
 
-  private final Vertx vertx = Vertx.vertx();
-  private final TestIssuer issuer = new TestIssuer();
-  private final HttpClient client = HttpClient.newHttpClient();
   private final MemoryStore store = new MemoryStore();
   private volatile boolean auditFails;
-  private HttpServer server;
+  private GuardedServer server;
 
   @TempDir Path spool;
 
@@ -111,28 +95,24 @@ class AuditedIntakeTest {
   }
 
   private void start(AuditTrail trail) throws Exception {
+    server = new GuardedServer(trail, IntakeServer.CLOCK);
     ClinicalStore written = new WithoutRows();
     RecordEvents events =
         new RecordEvents(
             written, new FindsOneFault(), new MappingContext(ZoneId.of("Europe/Berlin")));
     EventIntake intake =
         new EventIntake(
-            vertx,
+            server.vertx(),
             new SharedCommits(events)::record,
             IntakeServer.CLOCK,
             EventLimits.DEFAULT,
             spool);
-    Router router = Router.router(vertx);
-    new VisitBook(vertx, trail, IntakeServer.CLOCK).register(router);
-    new Gate(vertx, issuer.mode(), IntakeServer.CLOCK).register(router);
-    router.route("/events").handler(context -> intake.handle(context.request(), Visit.of(context)));
-    server = LocalServer.of(vertx, router);
+    server.route("/events", intake::handle);
   }
 
   @AfterEach
   void stop() throws Exception {
-    issuer.close();
-    vertx.close().toCompletionStage().toCompletableFuture().get(10, TimeUnit.SECONDS);
+    server.close();
   }
 
   private static String event(String id, int version, String details) {
@@ -147,14 +127,8 @@ class AuditedIntakeTest {
   }
 
   private HttpResponse<String> send(String type, String body) throws Exception {
-    String token = issuer.token("ward", OwnScope.EVENTS_WRITE.uri(), IntakeServer.CLOCK.instant());
-    return client.send(
-        HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + server.actualPort() + "/events"))
-            .header("Content-Type", type)
-            .header("Authorization", "Bearer " + token)
-            .POST(BodyPublishers.ofString(body))
-            .build(),
-        BodyHandlers.ofString());
+    String token = server.token("ward", OwnScope.EVENTS_WRITE.uri());
+    return server.ask("POST", "/events", type, body, token);
   }
 
   private List<AuditEntry> rows() {
@@ -218,6 +192,7 @@ class AuditedIntakeTest {
   void a_line_that_is_refused_is_answered_after_its_row_is_durable() throws Exception {
     HeldTrail trail = new HeldTrail();
     trail.hold();
+    server.close();
     start(trail);
     CompletableFuture<HttpResponse<String>> answer =
         CompletableFuture.supplyAsync(
@@ -250,12 +225,7 @@ class AuditedIntakeTest {
 
   @Test
   void whoever_is_refused_leaves_a_row_and_no_event_of_theirs_does() throws Exception {
-    client.send(
-        HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + server.actualPort() + "/events"))
-            .header("Content-Type", JSON)
-            .POST(BodyPublishers.ofString(weight("a", "70")))
-            .build(),
-        BodyHandlers.ofString());
+    server.ask("POST", "/events", JSON, weight("a", "70"), "");
 
     assertThat(rows()).hasSize(1);
     assertThat(rows().get(0).reason()).contains("IND-0401");

@@ -2,8 +2,6 @@ package indwell.web.events;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import com.nimbusds.jose.JOSEObjectType;
-import com.nimbusds.jose.JWSAlgorithm;
 import indwell.access.OwnScope;
 import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
@@ -12,27 +10,15 @@ import indwell.domain.time.FacilityCalendar;
 import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
-import indwell.web.LocalServer;
-import indwell.web.access.Gate;
-import indwell.web.access.TestIssuer;
-import indwell.web.access.Visit;
+import indwell.usecase.audit.AuditTrail;
+import indwell.web.access.GuardedServer;
 import indwell.web.surveillance.SurveillanceEndpoint;
-import io.vertx.core.Vertx;
-import io.vertx.core.http.HttpServer;
-import io.vertx.ext.web.Router;
-import java.net.URI;
-import java.net.http.HttpClient;
-import java.net.http.HttpRequest;
-import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
-import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Map;
-import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
@@ -52,19 +38,17 @@ class GuardedIntakeTest {
           + "\"occurredAt\":\"2026-03-10T10:00:00Z\","
           + "\"patient\":{\"system\":\"urn:test:mrn\",\"value\":\"p1\"},\"details\":{\"kg\":70}}";
 
-  private final Vertx vertx = Vertx.vertx();
-  private final TestIssuer issuer = new TestIssuer();
   private final AtomicInteger recorded = new AtomicInteger();
-  private final HttpClient client = HttpClient.newHttpClient();
-  private HttpServer server;
+  private GuardedServer server;
 
   @TempDir Path spool;
 
   @BeforeEach
   void start() throws Exception {
+    server = new GuardedServer(AuditTrail.NONE, IntakeServer.CLOCK);
     EventIntake intake =
         new EventIntake(
-            vertx,
+            server.vertx(),
             events ->
                 events.stream()
                     .peek(event -> recorded.incrementAndGet())
@@ -81,61 +65,38 @@ class GuardedIntakeTest {
             Map.of());
     SurveillanceEndpoint surveillance =
         new SurveillanceEndpoint(
-            vertx,
+            server.vertx(),
             new KeepFacts(new MemoryFacts(), facility),
             new ReviewCandidates(new MemoryStore(), facility),
             IntakeServer.CLOCK);
-    Router router = Router.router(vertx);
-    new Gate(vertx, issuer.mode(), IntakeServer.CLOCK).register(router);
-    router.route("/events").handler(context -> intake.handle(context.request(), Visit.of(context)));
-    router
-        .route("/surveillance/*")
-        .handler(context -> surveillance.handle(context.request(), Visit.of(context)));
-    server = LocalServer.of(vertx, router);
+    server.route("/events", intake::handle);
+    server.route("/surveillance/*", surveillance::handle);
   }
 
   @AfterEach
   void stop() throws Exception {
-    issuer.close();
-    vertx.close().toCompletionStage().toCompletableFuture().get(10, TimeUnit.SECONDS);
-  }
-
-  private static Instant now() {
-    return IntakeServer.CLOCK.instant();
-  }
-
-  private HttpResponse<String> ask(
-      String method, String path, String type, String body, String token) throws Exception {
-    HttpRequest.Builder request =
-        HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + server.actualPort() + path))
-            .header("Content-Type", type)
-            .method(method, BodyPublishers.ofString(body));
-    if (!token.isEmpty()) {
-      request.header("Authorization", "Bearer " + token);
-    }
-    return client.send(request.build(), BodyHandlers.ofString());
+    server.close();
   }
 
   @Test
   void events_are_taken_from_whoever_has_the_scope_and_from_nobody_else() throws Exception {
-    String with = issuer.token("ward", OwnScope.EVENTS_WRITE.uri(), now());
-    String without =
-        issuer.token("ward", "system/*.cruds " + OwnScope.SURVEILLANCE_WRITE.uri(), now());
+    String with = server.token("ward", OwnScope.EVENTS_WRITE.uri());
+    String without = server.token("ward", "system/*.cruds " + OwnScope.SURVEILLANCE_WRITE.uri());
 
     for (String type : List.of("application/json", "application/x-ndjson")) {
-      HttpResponse<String> nobody = ask("POST", "/events", type, EVENT, "");
+      HttpResponse<String> nobody = server.ask("POST", "/events", type, EVENT, "");
       assertThat(nobody.statusCode()).isEqualTo(401);
       assertThat(nobody.headers().firstValue("WWW-Authenticate")).isPresent();
       assertThat(nobody.body()).contains("\"outcome\":\"refused\"", "IND-0401");
 
-      HttpResponse<String> lacking = ask("POST", "/events", type, EVENT, without);
+      HttpResponse<String> lacking = server.ask("POST", "/events", type, EVENT, without);
       assertThat(lacking.statusCode()).isEqualTo(403);
       assertThat(lacking.headers().firstValue("WWW-Authenticate").orElse(""))
           .contains("insufficient_scope", OwnScope.EVENTS_WRITE.uri());
       assertThat(lacking.body()).contains("IND-0403", OwnScope.EVENTS_WRITE.uri());
 
       int before = recorded.get();
-      assertThat(ask("POST", "/events", type, EVENT, with).body()).contains("recorded");
+      assertThat(server.ask("POST", "/events", type, EVENT, with).body()).contains("recorded");
       assertThat(recorded.get()).isEqualTo(before + 1);
     }
   }
@@ -161,28 +122,16 @@ class GuardedIntakeTest {
         needed.equals(OwnScope.SURVEILLANCE_READ.uri())
             ? OwnScope.SURVEILLANCE_WRITE.uri()
             : OwnScope.SURVEILLANCE_READ.uri();
-    String person = person("preventionist");
+    String person = server.tokenOfPerson("preventionist");
 
     assertThat(status(row, "")).isEqualTo(401);
-    assertThat(status(row, issuer.token("c", "system/*.cruds " + other, now()))).isEqualTo(403);
-    assertThat(status(row, person("nurse"))).isEqualTo(403);
-    assertThat(status(row, issuer.token("c", needed, now()))).isNotIn(401, 403, 500);
+    assertThat(status(row, server.token("c", "system/*.cruds " + other))).isEqualTo(403);
+    assertThat(status(row, server.tokenOfPerson("nurse"))).isEqualTo(403);
+    assertThat(status(row, server.token("c", needed))).isNotIn(401, 403, 500);
     assertThat(status(row, person)).isNotIn(401, 403, 500);
   }
 
   private int status(List<String> row, String token) throws Exception {
-    return ask(row.get(0), row.get(1), "application/json", "{}", token).statusCode();
-  }
-
-  private String person(String role) {
-    return TestIssuer.sign(
-        JWSAlgorithm.RS256,
-        TestIssuer.rsa(),
-        JOSEObjectType.JWT,
-        issuer
-            .claims("app", "openid", now())
-            .subject("staff-1")
-            .claim("realm", Map.of("roles", List.of(role)))
-            .build());
+    return server.ask(row.get(0), row.get(1), "application/json", "{}", token).statusCode();
   }
 }

@@ -39,8 +39,7 @@ public final class MemoryFacts implements SurveillanceFacts {
     for (Stated one : stated) {
       all.add(outcome(one, now));
     }
-    if (all.stream().noneMatch(one -> one.change() == Change.STALE)
-        && all.stream().anyMatch(one -> one.change() != Change.UNCHANGED)) {
+    if (SurveillanceFacts.wrote(all)) {
       all.forEach(this::keep);
       audit.accept(rows.apply(all));
     }
