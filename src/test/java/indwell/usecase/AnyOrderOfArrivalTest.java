@@ -3,7 +3,7 @@ package indwell.usecase;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
 import indwell.domain.rule.AllRules;
@@ -57,7 +57,7 @@ class AnyOrderOfArrivalTest {
   private static final FacilityCalendar BERLIN = new FacilityCalendar(ZoneId.of("Europe/Berlin"));
   private static final Facility FACILITY =
       new Facility(BERLIN, LocalTime.MIDNIGHT, RuleSettings.DEFAULTS, Map.of());
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
   private static final LocalDate FIRST = LocalDate.parse("2026-03-25");
 
   @ParameterizedTest

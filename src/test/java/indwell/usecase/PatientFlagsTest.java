@@ -3,8 +3,8 @@ package indwell.usecase;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.boot.Validators;
 import indwell.contract.Satisfied;
+import indwell.contract.SharedValidator;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.FhirJson;
@@ -163,7 +163,7 @@ class PatientFlagsTest {
 
   @Test
   void every_flag_meets_its_profile() {
-    ProfileValidator validator = Validators.warm();
+    ProfileValidator validator = SharedValidator.WARM;
     try (ClinicalStore store = recorded(91, 92)) {
       List<StoredResource> all =
           find(store, Optional.empty(), 1_000, Optional.empty(), RECEIVED).resources();

@@ -2,7 +2,7 @@ package indwell.adapter.validation;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.fhir.map.FhirJson;
 import indwell.port.AuditEntry;
 import indwell.port.AuditEntry.Agent;
@@ -26,7 +26,7 @@ import org.junit.jupiter.api.Test;
 class AuditEventsValidTest {
   @Test
   void every_kind_of_row_makes_a_valid_resource() {
-    ProfileValidator validator = Validators.warm();
+    ProfileValidator validator = SharedValidator.WARM;
     int made = 0;
     for (Interaction interaction : Interaction.values()) {
       for (Kind kind : Kind.values()) {

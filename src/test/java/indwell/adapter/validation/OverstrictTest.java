@@ -2,7 +2,7 @@ package indwell.adapter.validation;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.port.ProfileValidator;
 import indwell.port.ProfileValidator.Finding;
 import java.nio.charset.StandardCharsets;
@@ -15,7 +15,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** Any absolute URI may name the system of an identifier; nothing else may. */
 @DisplayNameGeneration(DisplayNameGenerator.ReplaceUnderscores.class)
 class OverstrictTest {
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
 
   /** Source: RFC 3986 section 1.1.2 (examples); FHIR R4 data type oid. */
   @ParameterizedTest

@@ -2,7 +2,7 @@ package indwell.adapter.validation;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.port.ProfileValidator;
 import indwell.port.ProfileValidator.Finding;
 import java.nio.charset.StandardCharsets;
@@ -15,7 +15,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** Check value UCUM-4: a prefix on [Ch] is no unit. Source: UCUM 2.2, where [Ch] is not metric. */
 @DisplayNameGeneration(DisplayNameGenerator.ReplaceUnderscores.class)
 class UcumTest {
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
 
   @ParameterizedTest
   @ValueSource(strings = {"[Ch]", "mL", "mL/kg/h", "kg"})

@@ -1,7 +1,7 @@
 package indwell.boot.cli;
 
-import indwell.boot.Validators;
 import indwell.boot.cli.ValidationRun.Tally;
+import indwell.contract.SharedValidator;
 import indwell.port.ProfileValidator;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -14,7 +14,7 @@ import java.util.List;
  * @param code the exit code
  */
 record Ran(int code, String out, String err) {
-  private static final ProfileValidator VALIDATOR = Validators.open(4);
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
 
   /** The command line, with all that it does. */
   static Ran command(String... arguments) {

@@ -3,6 +3,7 @@ package indwell.fhir.map;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.validation.HapiProfileValidator;
+import indwell.contract.SharedValidator;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.EventVersion;
 import indwell.domain.event.Ward;
@@ -31,7 +32,7 @@ import org.hl7.fhir.r4.model.Resource;
 /** Whatever happened, what is made of it meets its profile. */
 class ProfilesTest {
   private static final HapiProfileValidator VALIDATOR =
-      HapiProfileValidator.open(FhirJson.context(), 1);
+      SharedValidator.WARM;
   private static final Instant RECEIVED = Instant.parse("2026-07-01T08:00:00.017Z");
 
   @Property(tries = 60)

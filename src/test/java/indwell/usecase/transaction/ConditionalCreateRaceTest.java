@@ -2,8 +2,8 @@ package indwell.usecase.transaction;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import indwell.boot.Validators;
 import indwell.contract.AnyStore;
+import indwell.contract.SharedValidator;
 import indwell.fhir.Told;
 import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore;
@@ -37,7 +37,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 class ConditionalCreateRaceTest {
   private static final int CALLERS = 16;
   private static final Instant NOW = Instant.parse("2026-04-10T12:00:00Z");
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
 
   @ParameterizedTest
   @EnumSource(AnyStore.class)

@@ -3,7 +3,7 @@ package indwell.usecase.transaction;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.CatheterEvent.SpecimenCollection;
 import indwell.domain.rule.RuleSettings;
@@ -53,7 +53,7 @@ import org.hl7.fhir.r4.model.Resource;
 class SentAsResourcesTest {
   private static final Instant NOW = Instant.parse("2026-04-10T12:00:00Z");
   private static final LocalDate FIRST = LocalDate.parse("2026-03-25");
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
   private static final MappingContext BERLIN = new MappingContext(ZoneId.of("Europe/Berlin"));
   private static final Facility FACILITY =
       new Facility(

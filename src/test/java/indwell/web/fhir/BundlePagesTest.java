@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.docs.Markdown;
 import indwell.port.ProfileValidator;
 import java.net.http.HttpResponse;
@@ -24,7 +24,7 @@ import org.junit.jupiter.api.Test;
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class BundlePagesTest {
   private static final ObjectMapper JSON = new ObjectMapper();
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
 
   private FhirServer server;
 

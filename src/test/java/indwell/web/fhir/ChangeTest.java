@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.port.ProfileValidator;
 import java.net.URI;
 import java.net.http.HttpClient;
@@ -22,7 +22,7 @@ import org.junit.jupiter.api.Test;
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class ChangeTest {
   private static final ObjectMapper JSON = new ObjectMapper();
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
   private static final String ONCE = "identifier=urn:example:chart%7CW-1";
 
   private FhirServer server;

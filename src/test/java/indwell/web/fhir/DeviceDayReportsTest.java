@@ -3,7 +3,7 @@ package indwell.web.fhir;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.domain.event.BusinessId;
 import indwell.fhir.map.Reporter;
 import indwell.port.ProfileValidator;
@@ -27,7 +27,7 @@ class DeviceDayReportsTest {
   private static final String NHSN =
       "https://www.cdc.gov/nhsn/cdaportal/terminology/codesystem/cdcnhsn.html";
   private static final BusinessId OID = new BusinessId("urn:ietf:rfc:3986", "urn:oid:2.999.1");
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
 
   private FhirServer server;
   private Answers answers;

@@ -3,7 +3,7 @@ package indwell.web.fhir;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -26,7 +26,7 @@ class DeviceDaysPageTest {
   void every_row_of_the_outcome_table_is_answered_so() throws Exception {
     List<String> answers = new ArrayList<>();
     List<String> expected = new ArrayList<>();
-    try (FhirServer server = new FhirServer(Validators.warm())) {
+    try (FhirServer server = new FhirServer(SharedValidator.WARM)) {
       server.recordStay();
       String patient = new Answers(server).matches("/Patient").get(0);
       for (List<String> row : rows()) {

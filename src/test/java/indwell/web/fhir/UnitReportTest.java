@@ -5,12 +5,12 @@ import static org.assertj.core.api.Assertions.assertThat;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import indwell.adapter.validation.HapiProfileValidator;
+import indwell.contract.SharedValidator;
 import indwell.domain.event.Ward;
 import indwell.domain.surveillance.Factor;
 import indwell.domain.surveillance.HospitalType;
 import indwell.domain.surveillance.PredictedCauti;
 import indwell.domain.surveillance.WardMonth;
-import indwell.fhir.map.FhirJson;
 import indwell.intake.FactsBodies;
 import indwell.intake.FactsBody;
 import indwell.port.ProfileValidator.Finding;
@@ -307,7 +307,7 @@ class UnitReportTest {
 
   @Test
   void the_report_is_valid_R4_with_the_extension_in_its_place() {
-    HapiProfileValidator validator = HapiProfileValidator.open(FhirJson.context(), 1);
+    HapiProfileValidator validator = SharedValidator.WARM;
     assertThat(validator.validate(report.toString().getBytes(StandardCharsets.UTF_8)))
         .filteredOn(Finding::isError)
         .isEmpty();

@@ -2,7 +2,7 @@ package indwell.web.fhir;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -48,7 +48,7 @@ class ValidatePageTest {
 
   @Test
   void every_request_has_the_outcome_of_its_row() throws Exception {
-    try (FhirServer server = new FhirServer(Validators.open(2))) {
+    try (FhirServer server = new FhirServer(SharedValidator.WARM)) {
       server.recordStay();
       Answers answers = new Answers(server);
       String patient = answers.matches("/Patient").get(0).substring("Patient/".length());
@@ -70,7 +70,7 @@ class ValidatePageTest {
 
   @Test
   void the_rule_stands_in_the_details_as_well() throws Exception {
-    try (FhirServer server = new FhirServer(Validators.open(1))) {
+    try (FhirServer server = new FhirServer(SharedValidator.WARM)) {
       HttpResponse<String> answer =
           server.post(
               "/Flag/$validate",

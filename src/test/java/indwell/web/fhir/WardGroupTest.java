@@ -3,7 +3,7 @@ package indwell.web.fhir;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.port.ProfileValidator;
 import indwell.port.ProfileValidator.Finding;
 import java.net.http.HttpResponse;
@@ -23,7 +23,7 @@ import org.junit.jupiter.api.Test;
  */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class WardGroupTest {
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
   private FhirServer server;
   private Answers answers;
 

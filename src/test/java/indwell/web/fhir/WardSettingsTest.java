@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import indwell.boot.Validators;
+import indwell.contract.SharedValidator;
 import indwell.docs.Markdown;
 import indwell.port.ProfileValidator;
 import java.net.http.HttpResponse;
@@ -26,7 +26,7 @@ class WardSettingsTest {
           "ward (\\S+)(?: with (count time|care checks within) (.+) from (\\S+))?"
               + "(?: at the address of (\\S+))?");
 
-  private static final ProfileValidator VALIDATOR = Validators.warm();
+  private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
 
   private FhirServer server;
 
