@@ -31,8 +31,7 @@ import org.hl7.fhir.r4.model.Resource;
 
 /** Whatever happened, what is made of it meets its profile. */
 class ProfilesTest {
-  private static final HapiProfileValidator VALIDATOR =
-      SharedValidator.WARM;
+  private static final HapiProfileValidator VALIDATOR = SharedValidator.WARM;
   private static final Instant RECEIVED = Instant.parse("2026-07-01T08:00:00.017Z");
 
   @Property(tries = 60)

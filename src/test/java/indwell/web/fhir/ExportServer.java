@@ -1,80 +1,72 @@
 package indwell.web.fhir;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import indwell.adapter.store.memory.MemoryExportJobs;
+import indwell.adapter.store.memory.MemoryStore;
 import indwell.port.ClinicalStore;
 import indwell.port.ExportJobs;
+import indwell.usecase.SearchResources;
 import indwell.usecase.export.ExportFolder;
 import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
+import java.io.IOException;
 import java.net.http.HttpResponse;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
-import java.time.Instant;
-import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import java.util.stream.Stream;
 
 /** A {@link FhirServer} whose exports are in a known folder, with a clock that is moved by hand. */
 final class ExportServer implements AutoCloseable {
-  static final ExportLimits LIMITS =
+  private static final ExportLimits LIMITS =
       new ExportLimits(2, Duration.ofHours(1), 3, 2, Duration.ofMillis(20));
   private static final ObjectMapper JSON = new ObjectMapper();
 
   final FhirServer http;
-  final HandClock clock;
+  final MovableClock clock;
+  private final Path folder;
 
-  /** A clock that goes when it is told to. */
-  static final class HandClock extends Clock {
-    private volatile Instant now = FhirServer.NOW;
-
-    void forward(Duration time) {
-      now = now.plus(time);
-    }
-
-    @Override
-    public Instant instant() {
-      return now;
-    }
-
-    @Override
-    public ZoneId getZone() {
-      return ZoneOffset.UTC;
-    }
-
-    @Override
-    public Clock withZone(ZoneId zone) {
-      throw new UnsupportedOperationException();
-    }
+  ExportServer(Path folder) throws Exception {
+    this(new MemoryStore(), new MemoryExportJobs(), folder);
   }
 
   ExportServer(ClinicalStore store, ExportJobs jobs, Path folder) throws Exception {
-    this(store, jobs, folder, LIMITS, new HandClock());
+    this(store, jobs, folder, new MovableClock(FhirServer.NOW));
   }
 
-  ExportServer(
-      ClinicalStore store, ExportJobs jobs, Path folder, ExportLimits limits, HandClock clock)
+  ExportServer(ClinicalStore store, ExportJobs jobs, Path folder, MovableClock clock)
       throws Exception {
+    this.folder = folder;
     this.clock = clock;
     this.http =
         new FhirServer(
-            store,
-            clock,
-            (record, search) ->
-                new Exports(
-                    record,
-                    jobs,
-                    ExportFolder.open(folder),
-                    search,
-                    new ExportFilters(search, ZoneOffset.UTC),
-                    limits,
-                    clock,
-                    () -> UUID.randomUUID().toString()));
+            new FhirSetup()
+                .over(store)
+                .clock(clock)
+                .exporting((record, search, now) -> exports(record, jobs, folder, search, now)));
+  }
+
+  private static Exports exports(
+      ClinicalStore store, ExportJobs jobs, Path folder, SearchResources search, Clock clock) {
+    return new Exports(
+        store,
+        jobs,
+        ExportFolder.open(folder),
+        search,
+        new ExportFilters(search, ZoneOffset.UTC),
+        LIMITS,
+        clock,
+        () -> UUID.randomUUID().toString());
   }
 
   /** Begins an export and gives the path of its status below {@code /fhir}. */
@@ -102,7 +94,7 @@ final class ExportServer implements AutoCloseable {
       if (answer.statusCode() != 202) {
         return answer;
       }
-      clock.forward(Duration.ofMillis(500));
+      clock.advance(Duration.ofMillis(500));
       Thread.sleep(5);
     }
     throw new AssertionError("The export does not end.");
@@ -138,6 +130,20 @@ final class ExportServer implements AutoCloseable {
   /** Begins an export, waits for it, and reads its output. */
   Map<String, List<JsonNode>> export(String path, String... headers) throws Exception {
     return lines(manifest(begin(path, headers)), "output");
+  }
+
+  /** The names of the folders that hold files of exports. */
+  List<String> jobFolders() throws IOException {
+    try (Stream<Path> all = Files.list(folder)) {
+      return all.filter(Files::isDirectory).map(path -> path.getFileName().toString()).toList();
+    }
+  }
+
+  /** What is answered where there is no export, or no longer. */
+  static void assertGone(HttpResponse<String> answer) {
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(404);
+    assertThat(answer.headers().firstValue("Content-Type")).contains("application/fhir+json");
+    assertThat(answer.body()).contains("\"resourceType\":\"OperationOutcome\"");
   }
 
   @Override

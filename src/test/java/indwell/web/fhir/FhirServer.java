@@ -1,12 +1,8 @@
 package indwell.web.fhir;
 
 import indwell.access.Caller;
-import indwell.adapter.store.memory.MemoryExportJobs;
 import indwell.adapter.store.memory.MemoryFacts;
-import indwell.adapter.store.memory.MemoryStore;
-import indwell.domain.rule.RuleSettings;
 import indwell.domain.surveillance.Statistics;
-import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.MappingContext;
 import indwell.fhir.map.MeasureReportMapper;
 import indwell.fhir.map.Reporter;
@@ -26,8 +22,6 @@ import indwell.usecase.RecordEvents;
 import indwell.usecase.SearchResources;
 import indwell.usecase.UnitReport;
 import indwell.usecase.audit.AuditTrail;
-import indwell.usecase.export.ExportFolder;
-import indwell.usecase.export.ExportLimits;
 import indwell.usecase.export.Exports;
 import indwell.usecase.transaction.RecordBundle;
 import indwell.web.LocalServer;
@@ -39,8 +33,6 @@ import indwell.web.access.VisitBook;
 import io.vertx.core.Vertx;
 import io.vertx.core.http.HttpServer;
 import io.vertx.ext.web.Router;
-import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -48,36 +40,21 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalTime;
-import java.time.ZoneId;
-import java.time.ZoneOffset;
 import java.util.List;
-import java.util.Map;
-import java.util.Optional;
-import java.util.UUID;
 import java.util.concurrent.TimeUnit;
-import java.util.function.BiFunction;
+import java.util.stream.Stream;
 
 /**
  * The FHIR interface alone on a free port, over a store in memory and a clock that stands still
  * until it is told to go on.
  */
 final class FhirServer implements AutoCloseable {
-  static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
-  static final Facility BERLIN =
-      new Facility(
-          new FacilityCalendar(ZoneId.of("Europe/Berlin")),
-          LocalTime.MIDNIGHT,
-          RuleSettings.DEFAULTS,
-          Map.of());
-
-  static final String KNOWN_PROFILE = "https://indwell.example/fhir/StructureDefinition/known";
-
-  private static final AccessMode DEVELOPMENT = new AccessMode.Development();
+  static final Instant NOW = FhirSetup.NOW;
+  static final Facility BERLIN = FhirSetup.BERLIN;
+  static final String KNOWN_PROFILE = FlawFinder.KNOWN_PROFILE;
 
   private final Vertx vertx = Vertx.vertx();
   final List<Interaction> interactions;
@@ -91,140 +68,50 @@ final class FhirServer implements AutoCloseable {
   private final HttpClient client = HttpClient.newHttpClient();
 
   FhirServer() throws Exception {
-    this(new Findings());
+    this(new FhirSetup());
   }
 
   /** With a validator of one's own. */
   FhirServer(ProfileValidator validator) throws Exception {
-    this(
-        new MemoryStore(),
-        true,
-        validator,
-        BERLIN,
-        new MovableClock(NOW),
-        (store, search) -> exports(store, search, NOW),
-        Predictions.OFF,
-        Optional.empty(),
-        DEVELOPMENT,
-        AuditTrail.NONE);
-  }
-
-  /**
-   * @param exporting makes the exports over the store, which are started here
-   */
-  FhirServer(
-      ClinicalStore store,
-      Clock clock,
-      BiFunction<ClinicalStore, SearchResources, Exports> exporting)
-      throws Exception {
-    this(
-        store,
-        false,
-        new Findings(),
-        BERLIN,
-        clock,
-        exporting,
-        Predictions.OFF,
-        Optional.empty(),
-        DEVELOPMENT,
-        AuditTrail.NONE);
+    this(new FhirSetup().validator(validator));
   }
 
   /** Over a store that stays open when this is closed. */
   FhirServer(ClinicalStore store, Facility facility, Instant now) throws Exception {
-    this(
-        store,
-        false,
-        new Findings(),
-        facility,
-        Clock.fixed(now, ZoneOffset.UTC),
-        (all, search) -> exports(all, search, now),
-        Predictions.OFF,
-        Optional.empty(),
-        DEVELOPMENT,
-        AuditTrail.NONE);
+    this(new FhirSetup().over(store).facility(facility).at(now));
   }
 
   /** That asks who its callers are. */
   FhirServer(AccessMode mode) throws Exception {
-    this(
-        new MemoryStore(),
-        true,
-        new Findings(),
-        BERLIN,
-        new MovableClock(NOW),
-        (store, search) -> exports(store, search, NOW),
-        Predictions.OFF,
-        Optional.empty(),
-        mode,
-        AuditTrail.NONE);
+    this(new FhirSetup().mode(mode));
   }
 
   /** That asks who its callers are, over a store that stays open, and tells a trail of them. */
   FhirServer(AccessMode mode, ClinicalStore store, AuditTrail trail) throws Exception {
-    this(
-        store,
-        false,
-        new Findings(),
-        BERLIN,
-        new MovableClock(NOW),
-        (all, search) -> exports(all, search, NOW),
-        Predictions.OFF,
-        Optional.empty(),
-        mode,
-        trail);
+    this(new FhirSetup().mode(mode).over(store).trail(trail));
   }
 
   /** In a house that predicts CAUTI. */
   FhirServer(Predictions predictions, Instant now) throws Exception {
-    this(
-        new MemoryStore(),
-        true,
-        new Findings(),
-        BERLIN,
-        Clock.fixed(now, ZoneOffset.UTC),
-        (all, search) -> exports(all, search, now),
-        predictions,
-        Optional.empty(),
-        DEVELOPMENT,
-        AuditTrail.NONE);
+    this(new FhirSetup().predictions(predictions).at(now));
   }
 
   /** Of a facility that says who it is. */
   FhirServer(Reporter reporter) throws Exception {
-    this(
-        new MemoryStore(),
-        true,
-        new Findings(),
-        BERLIN,
-        new MovableClock(NOW),
-        (store, search) -> exports(store, search, NOW),
-        Predictions.OFF,
-        Optional.of(reporter),
-        DEVELOPMENT,
-        AuditTrail.NONE);
+    this(new FhirSetup().reporter(reporter));
   }
 
-  private FhirServer(
-      ClinicalStore store,
-      boolean closesStore,
-      ProfileValidator validator,
-      Facility facility,
-      Clock clock,
-      BiFunction<ClinicalStore, SearchResources, Exports> exporting,
-      Predictions predictions,
-      Optional<Reporter> reporter,
-      AccessMode mode,
-      AuditTrail trail)
-      throws Exception {
-    this.clock = clock;
-    this.store = store;
-    this.closesStore = closesStore;
+  FhirServer(FhirSetup setup) throws Exception {
+    clock = setup.clock;
+    store = setup.store();
+    closesStore = setup.closesStore();
+    Facility facility = setup.facility;
+    ProfileValidator validator = setup.validator;
     MappingContext context = new MappingContext(facility.calendar().zone());
     recordEvents = new RecordEvents(store, validator, context);
     PatientFlags flags = new PatientFlags(store, facility, context);
     SearchResources search = new SearchResources(store, flags);
-    exports = exporting.apply(store, search);
+    exports = setup.exports(store, search);
     interactions =
         AllInteractions.of(
             new ReadResources(store),
@@ -236,17 +123,25 @@ final class FhirServer implements AutoCloseable {
             new CatheterDays(store, facility),
             new Overdue(store, facility),
             new UnitReport(
-                new DeviceDays(store, facility), facts, Statistics.RATIOS, predictions, facility),
+                new DeviceDays(store, facility),
+                facts,
+                Statistics.RATIOS,
+                setup.predictions,
+                facility),
             new DescribeWard(store, validator, facility),
             context,
-            new MeasureReportMapper(reporter),
+            new MeasureReportMapper(setup.reporter),
             exports,
             clock.instant());
-    FhirEndpoint endpoint = new FhirEndpoint(vertx, interactions, clock);
+    exports.start();
+    server = LocalServer.of(vertx, router(setup));
+  }
+
+  private Router router(FhirSetup setup) {
     Router router = Router.router(vertx);
-    new VisitBook(vertx, trail, clock, store).register(router);
-    if (mode instanceof AccessMode.Guarded) {
-      new Gate(vertx, mode, clock).register(router);
+    new VisitBook(vertx, setup.trail, clock, store).register(router);
+    if (setup.mode instanceof AccessMode.Guarded) {
+      new Gate(vertx, setup.mode, clock).register(router);
     } else {
       // What is sent here may name any host.
       router
@@ -257,9 +152,9 @@ final class FhirServer implements AutoCloseable {
                 asked.next();
               });
     }
+    FhirEndpoint endpoint = new FhirEndpoint(vertx, interactions, clock);
     router.route("/*").handler(routed -> endpoint.handle(routed.request(), Visit.of(routed)));
-    exports.start();
-    server = LocalServer.of(vertx, router);
+    return router;
   }
 
   /** The answer to anything at all; a body is sent where there is one. */
@@ -273,42 +168,6 @@ final class FhirServer implements AutoCloseable {
       request.headers(headers);
     }
     return client.send(request.build(), BodyHandlers.ofString());
-  }
-
-  private static Exports exports(ClinicalStore store, SearchResources search, Instant now) {
-    try {
-      return new Exports(
-          store,
-          new MemoryExportJobs(),
-          ExportFolder.open(Files.createTempDirectory("indwell-exports-")),
-          search,
-          new ExportFilters(search, ZoneOffset.UTC),
-          ExportLimits.of(4, Duration.ofHours(1)),
-          Clock.fixed(now, ZoneOffset.UTC),
-          () -> UUID.randomUUID().toString());
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
-  }
-
-  /** Finds one thing in what holds the word "flawed", nothing in the rest. */
-  private static final class Findings implements ProfileValidator {
-    @Override
-    public List<Finding> validate(byte[] json, List<String> profiles) {
-      return new String(json, StandardCharsets.UTF_8).contains("flawed")
-          ? List.of(new Finding(Severity.ERROR, "value", "Patient.name", "It is flawed."))
-          : List.of();
-    }
-
-    @Override
-    public boolean knows(String profile) {
-      return profile.equals(KNOWN_PROFILE);
-    }
-
-    @Override
-    public boolean ready() {
-      return true;
-    }
   }
 
   /** Lets time pass; it stands still otherwise. */
@@ -363,42 +222,25 @@ final class FhirServer implements AutoCloseable {
   }
 
   HttpResponse<String> get(String path, String... headers) throws Exception {
-    HttpRequest.Builder request = HttpRequest.newBuilder(URI.create(base() + path));
-    if (headers.length > 0) {
-      request.headers(headers);
-    }
-    return client.send(request.build(), BodyHandlers.ofString());
+    return ask("GET", path, "", headers);
   }
 
   HttpResponse<String> post(String path, String contentType, String body, String... headers)
       throws Exception {
-    HttpRequest.Builder request =
-        HttpRequest.newBuilder(URI.create(base() + path))
-            .header("Content-Type", contentType)
-            .POST(BodyPublishers.ofString(body));
-    if (headers.length > 0) {
-      request.headers(headers);
-    }
-    return client.send(request.build(), BodyHandlers.ofString());
+    return ask("POST", path, body, withType(contentType, headers));
   }
 
   HttpResponse<String> put(String path, String body, String... headers) throws Exception {
-    HttpRequest.Builder request =
-        HttpRequest.newBuilder(URI.create(base() + path))
-            .header("Content-Type", "application/fhir+json")
-            .PUT(BodyPublishers.ofString(body));
-    if (headers.length > 0) {
-      request.headers(headers);
-    }
-    return client.send(request.build(), BodyHandlers.ofString());
+    return ask("PUT", path, body, withType("application/fhir+json", headers));
   }
 
   HttpResponse<String> send(String method, String path) throws Exception {
-    return client.send(
-        HttpRequest.newBuilder(URI.create(base() + path))
-            .method(method, BodyPublishers.noBody())
-            .build(),
-        BodyHandlers.ofString());
+    return ask(method, path, "");
+  }
+
+  private static String[] withType(String contentType, String... headers) {
+    return Stream.concat(Stream.of("Content-Type", contentType), Stream.of(headers))
+        .toArray(String[]::new);
   }
 
   @Override
