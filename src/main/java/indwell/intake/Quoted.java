@@ -14,7 +14,7 @@ final class Quoted {
 
   /** The text in quotation marks. */
   static String text(String text) {
-    return '"' + name(text) + '"';
+    return Visible.quoted(text, SHOWN);
   }
 
   /** The text without quotation marks, as part of a path. */

@@ -25,7 +25,7 @@ record Scene(Location location, String statedIn, Elements elements, Codes codes)
 
   /** A value of the resource in quotation marks. */
   static String quoted(String value) {
-    return '"' + Visible.of(value, SHOWN) + '"';
+    return Visible.quoted(value, SHOWN);
   }
 
   /** The rule of the first definition of the place that is of that kind. */

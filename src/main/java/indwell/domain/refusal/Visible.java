@@ -23,12 +23,21 @@ public final class Visible {
     return i < text.length() ? shown.append('…').toString() : shown.toString();
   }
 
+  /**
+   * The text as {@link #of} shows it, between quotation marks; one within it is written by its
+   * number too, so that it cannot be taken for the end.
+   */
+  public static String quoted(String text, int most) {
+    return '"' + of(text, most).replace("\"", "\\u0022") + '"';
+  }
+
   private static void append(StringBuilder shown, int point) {
     switch (Character.getType(point)) {
       case Character.CONTROL,
           Character.FORMAT,
           Character.SURROGATE,
           Character.UNASSIGNED,
+          Character.PRIVATE_USE,
           Character.LINE_SEPARATOR,
           Character.PARAGRAPH_SEPARATOR ->
           shown.append(String.format("\\u%04x", point));

@@ -16,7 +16,7 @@ record Deletion(Entry entry, Optional<ResourceId> id) {
 
   static Deletion of(Entry entry, String base, References references) {
     Target target = Target.of(entry, base);
-    SentReader.requireTaken(entry, target);
+    EntryReader.requireTaken(entry, target);
     if (target.id().isPresent()) {
       return new Deletion(entry, target.id().map(id -> new ResourceId(target.type(), id)));
     }

@@ -34,7 +34,7 @@ final class Preparation {
   record Prepared(List<Taken> taken, List<Deletion> deletions) {}
 
   Prepared prepare(List<Entry> entries, Reading store) {
-    SentReader reader = new SentReader(validator, base);
+    EntryReader reader = new EntryReader(validator, base);
     List<Sent> sent = new ArrayList<>();
     problems.each(
         entries.stream().filter(entry -> entry.verb() != Verb.DELETE).toList(),
@@ -163,7 +163,7 @@ final class Preparation {
 
   private void validate(Taken taken) {
     byte[] json = FhirJson.encode(taken.resource()).getBytes(StandardCharsets.UTF_8);
-    List<Issue> found = SentReader.findings(taken.entry(), validator.validate(json));
+    List<Issue> found = EntryReader.findings(taken.entry(), validator.validate(json));
     if (!found.isEmpty()) {
       throw new Refused(422, found);
     }

@@ -1,5 +1,6 @@
 package indwell.usecase.transaction;
 
+import indwell.domain.refusal.Visible;
 import indwell.fhir.bundle.TakenProfile;
 import java.util.Arrays;
 import java.util.stream.Collectors;
@@ -12,16 +13,7 @@ public final class Words {
 
   /** What a caller sent, short and without characters that could mislead. */
   public static String shown(String given) {
-    StringBuilder shown = new StringBuilder("\"");
-    given
-        .codePoints()
-        .limit(MOST)
-        .forEach(
-            c -> {
-              boolean plain = c >= ' ' && c != '"' && c != 0x7f && Character.isDefined(c);
-              shown.appendCodePoint(plain ? c : '?');
-            });
-    return shown.append(given.codePointCount(0, given.length()) > MOST ? "…\"" : "\"").toString();
+    return Visible.quoted(given, MOST);
   }
 
   /** All types that are taken. */

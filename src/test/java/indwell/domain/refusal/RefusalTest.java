@@ -69,7 +69,16 @@ class RefusalTest {
     assertThat(Visible.of("a\u202Eb", 9)).isEqualTo("a\\u202eb");
     assertThat(Visible.of("\uD800", 9)).isEqualTo("\\ud800");
     assertThat(Visible.of("\u0378", 9)).isEqualTo("\\u0378");
+    assertThat(Visible.of("\uE000", 9)).isEqualTo("\\ue000");
     assertThat(Visible.of("\u2028\u2029", 9)).isEqualTo("\\u2028\\u2029");
     assertThat(Visible.of("é 尿", 9)).isEqualTo("é 尿");
+  }
+
+  @Test
+  void a_quotation_mark_within_a_quotation_does_not_end_it() {
+    assertThat(Visible.quoted("five5", 4)).isEqualTo("\"five…\"");
+    assertThat(Visible.quoted("a\"; \"b", 9)).isEqualTo("\"a\\u0022; \\u0022b\"");
+    assertThat(Visible.quoted("\"\"\"", 2)).isEqualTo("\"\\u0022\\u0022…\"");
+    assertThat(Visible.quoted("a\u202Eb", 9)).isEqualTo("\"a\\u202eb\"");
   }
 }

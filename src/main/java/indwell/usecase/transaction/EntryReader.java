@@ -14,11 +14,11 @@ import java.util.List;
 import org.hl7.fhir.r4.model.Resource;
 
 /** Reads the resource of an entry and finds out which of our profiles it is to meet. */
-final class SentReader {
+final class EntryReader {
   private final ProfileValidator validator;
   private final String base;
 
-  SentReader(ProfileValidator validator, String base) {
+  EntryReader(ProfileValidator validator, String base) {
     this.validator = validator;
     this.base = base;
   }
