@@ -2,6 +2,7 @@ package indwell.blackbox;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Map;
 import org.junit.jupiter.api.DisplayNameGeneration;
@@ -26,11 +27,16 @@ class StartingIT {
   }
 
   @Test
-  void the_bare_jar_starts_with_an_empty_store() throws Exception {
+  void the_bare_jar_starts_with_an_empty_store_and_without_what_makes_traces() throws Exception {
+    Path loaded = data.resolve("classes.log");
     try (RunningService service =
-        RunningService.start(Map.of("INDWELL_DATA_DIR", data.toString()))) {
+        RunningService.start(
+            Map.of("INDWELL_DATA_DIR", data.toString()), "-Xlog:class+load:file=" + loaded)) {
       assertThat(service.get("/fhir/Patient?_summary=count").body()).contains("\"total\":0");
       assertThat(service.get("/").statusCode()).isEqualTo(200);
+      assertThat(Files.readAllLines(loaded))
+          .anyMatch(line -> line.contains("] indwell.boot.traces.Traces "))
+          .noneMatch(line -> line.contains("] io.opentelemetry."));
     }
   }
 
