@@ -1,12 +1,7 @@
 package indwell.adapter.validation;
 
-import java.time.DateTimeException;
-import java.time.Instant;
-import java.time.OffsetDateTime;
 import java.util.Optional;
 import java.util.Set;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 
 /** The leaves of a resource whose exact value cannot change its verdict. */
 final class Leaf {
@@ -23,49 +18,34 @@ final class Leaf {
           "end",
           "lastUpdated");
 
+  private static final AsciiSet DIGITS = AsciiSet.of("0-9");
+  private static final AsciiSet LETTERS_AND_DIGITS = AsciiSet.of("A-Z", "a-z", "0-9");
+
   /** Letters that mean nothing to a validator: no white space, no mark-up, nothing to escape. */
-  private static final Pattern NAME = Pattern.compile("[A-Za-z0-9][A-Za-z0-9._:/#-]{0,200}");
+  private static final AsciiSet NAME =
+      AsciiSet.of("A-Z", "a-z", "0-9", ".", "_", ":", "/", "#", "-");
 
-  private static final Pattern ID = Pattern.compile("[A-Za-z0-9.-]{1,64}");
+  private static final int LONGEST_NAME = 201;
 
-  private static final Pattern REFERENCE =
-      Pattern.compile("([A-Z][A-Za-z]{1,39})/([A-Za-z0-9.-]{1,64})(?:/_history/([0-9]{1,9}))?");
+  private static final AsciiSet ID = AsciiSet.of("A-Z", "a-z", "0-9", ".", "-");
+  private static final int LONGEST_ID = 64;
 
-  /** To the second or finer, of this century, with an offset that FHIR allows. */
-  private static final Pattern TIME =
-      Pattern.compile(
-          "20\\d\\d-\\d\\d-\\d\\dT\\d\\d:\\d\\d:\\d\\d(?:\\.(\\d{1,9}))?"
-              + "(?:Z|[+-](?:0\\d|1[0-3]):[0-5]\\d|[+-]14:00)");
-
-  private static final Pattern NUMBER = Pattern.compile("(?:0|[1-9]\\d{0,8})(?:\\.(\\d{1,9}))?");
+  private static final int MOST_DIGITS = 9;
 
   private Leaf() {}
 
   static boolean isId(String text) {
-    return ID.matcher(text).matches();
+    return !text.isEmpty() && text.length() <= LONGEST_ID && ID.hasAll(text, 0, text.length());
   }
 
   /** Values of systems that say how a value is written count as they stand. */
   static boolean isIdentifierValue(String system, String text) {
-    return !system.isEmpty() && !system.startsWith("urn:ietf:") && NAME.matcher(text).matches();
-  }
-
-  /** Type, id and version of a relative reference. */
-  static Optional<Matcher> reference(String text) {
-    Matcher parts = REFERENCE.matcher(text);
-    return parts.matches() ? Optional.of(parts) : Optional.empty();
-  }
-
-  /** The instant, when the text is a time that exists. */
-  static Optional<Instant> time(String text) {
-    if (!TIME.matcher(text).matches()) {
-      return Optional.empty();
-    }
-    try {
-      return Optional.of(OffsetDateTime.parse(text).toInstant());
-    } catch (DateTimeException noSuchTime) {
-      return Optional.empty();
-    }
+    return !system.isEmpty()
+        && !system.startsWith("urn:ietf:")
+        && !text.isEmpty()
+        && text.length() <= LONGEST_NAME
+        && LETTERS_AND_DIGITS.has(text.charAt(0))
+        && NAME.hasAll(text, 1, text.length());
   }
 
   /** How the text of a time is written: its length says zone and decimals apart. */
@@ -75,12 +55,23 @@ final class Leaf {
 
   /** Zero or not, and the decimals, of a plain number that is not negative. */
   static Optional<String> number(String text) {
-    Matcher parts = NUMBER.matcher(text);
-    if (!parts.matches()) {
+    int point = text.indexOf('.');
+    int whole = point < 0 ? text.length() : point;
+    if (!isWhole(text, whole) || (point >= 0 && !areDigits(text, point + 1, text.length()))) {
       return Optional.empty();
     }
     boolean zero = text.chars().allMatch(c -> c == '0' || c == '.');
-    int decimals = parts.group(1) == null ? 0 : parts.group(1).length();
+    int decimals = point < 0 ? 0 : text.length() - whole - 1;
     return Optional.of((zero ? "0." : "n.") + decimals);
+  }
+
+  /** Without a zero before others. */
+  private static boolean isWhole(String text, int end) {
+    return areDigits(text, 0, end) && (end == 1 || text.charAt(0) != '0');
+  }
+
+  private static boolean areDigits(String text, int from, int toExclusive) {
+    int digits = toExclusive - from;
+    return digits > 0 && digits <= MOST_DIGITS && DIGITS.hasAll(text, from, toExclusive);
   }
 }

@@ -3,17 +3,16 @@ package indwell.adapter.validation;
 import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonToken;
 import java.io.IOException;
-import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Deque;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.TreeSet;
-import java.util.regex.Matcher;
+import java.util.OptionalLong;
 
 /**
  * Writes a resource down with its leaves taken out. Values that stay are written with their length
@@ -35,7 +34,7 @@ final class ShapeText {
   private final StringBuilder text = new StringBuilder(1024);
   private final Deque<Open> open = new ArrayDeque<>();
   private final Map<String, Integer> names = new HashMap<>();
-  private final List<Instant> times = new ArrayList<>();
+  private final List<Long> times = new ArrayList<>();
   private String member = NONE;
   private String resourceType = NONE;
 
@@ -91,24 +90,24 @@ final class ShapeText {
   }
 
   private boolean time(String value) {
-    Optional<Instant> instant = Leaf.time(value);
-    instant.ifPresent(
-        at -> {
-          times.add(at);
-          text.append('t').append(Leaf.form(value)).append(';');
-        });
-    return instant.isPresent();
+    OptionalLong nanos = LeafTime.nanos(value);
+    if (nanos.isEmpty()) {
+      return false;
+    }
+    times.add(nanos.getAsLong());
+    text.append('t').append(Leaf.form(value)).append(';');
+    return true;
   }
 
   private boolean reference(String value) {
-    Optional<Matcher> parts = Leaf.reference(value);
-    parts.ifPresent(
-        match -> {
-          exact('r', match.group(1));
-          name('i', match.group(2));
-          text.append(match.group(3) == null ? '-' : '+');
-        });
-    return parts.isPresent();
+    Optional<LeafReference> reference = LeafReference.of(value);
+    if (reference.isEmpty()) {
+      return false;
+    }
+    exact('r', reference.get().type());
+    name('i', reference.get().id());
+    text.append(reference.get().versioned() ? '+' : '-');
+    return true;
   }
 
   /** Equal names have one number. */
@@ -140,9 +139,9 @@ final class ShapeText {
 
   /** The text, with the order of the times at its end. */
   String finished() {
-    List<Instant> ascending = List.copyOf(new TreeSet<>(times));
-    for (Instant time : times) {
-      text.append('<').append(ascending.indexOf(time));
+    long[] ascending = times.stream().mapToLong(at -> at).sorted().distinct().toArray();
+    for (long time : times) {
+      text.append('<').append(Arrays.binarySearch(ascending, time));
     }
     return text.toString();
   }
