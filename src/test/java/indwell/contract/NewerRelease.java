@@ -24,8 +24,9 @@ final class NewerRelease {
   private NewerRelease() {}
 
   private static int newest() {
-    try (Stream<Path> scripts = Files.list(Path.of("src/main/resources/db/migration/common"))) {
+    try (Stream<Path> scripts = Files.walk(Path.of("src/main/resources/db/migration"))) {
       return scripts
+          .filter(Files::isRegularFile)
           .map(script -> script.getFileName().toString())
           .mapToInt(name -> Integer.parseInt(name.substring(1, name.indexOf('_'))))
           .max()

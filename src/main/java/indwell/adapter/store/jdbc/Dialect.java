@@ -33,6 +33,9 @@ public interface Dialect {
   /** Tells what the failure means. */
   Failure classify(SQLException failure);
 
+  /** The folder of the scripts that only this database runs; there may be none in it. */
+  String ownScripts();
+
   /** Values of the placeholders {@code text}, {@code sequence} and {@code clustered}. */
   Map<String, String> placeholders();
 }

@@ -11,8 +11,7 @@ record IdentifierTable(Sql sql) {
   private static final String FORGET = "DELETE FROM resource_identifier WHERE reference = ?";
 
   private static final String INSERT =
-      "INSERT INTO resource_identifier (reference, system, value) VALUES (?, ?, ?)"
-          + " ON CONFLICT DO NOTHING";
+      "INSERT INTO resource_identifier (reference, system, value) VALUES (?, ?, ?)";
 
   private record Entry(String reference, String token) {}
 
@@ -30,6 +29,7 @@ record IdentifierTable(Sql sql) {
             .map(all -> all.get(all.size() - 1))
             .flatMap(
                 r -> r.identifiers().stream().map(token -> new Entry(r.key().reference(), token)))
+            .distinct()
             .toList();
     sql.batch(INSERT, entries, IdentifierTable::bind);
   }

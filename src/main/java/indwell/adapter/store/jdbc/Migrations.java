@@ -26,17 +26,21 @@ import org.jspecify.annotations.Nullable;
  * class path depends on how the service is packaged.
  */
 public final class Migrations {
-  static final String FOLDER = "db/migration/common/";
+  static final String FOLDER = "db/migration/";
+  private static final String COMMON = "common";
+
+  /** Folder and name, in the order of versions; those of other folders are of one database. */
   static final List<String> SCRIPTS =
       List.of(
-          "V001__events_resources_whereabouts.sql",
-          "V010__surveillance_facts.sql",
-          "V012__search.sql",
-          "V013__exports.sql",
-          "V030__export_clients.sql",
-          "V040__publications.sql",
-          "V041__counted_times.sql",
-          "V042__audit.sql");
+          "common/V001__events_resources_whereabouts.sql",
+          "common/V010__surveillance_facts.sql",
+          "common/V012__search.sql",
+          "common/V013__exports.sql",
+          "common/V030__export_clients.sql",
+          "common/V040__publications.sql",
+          "common/V041__counted_times.sql",
+          "common/V042__audit.sql",
+          "postgres/V043__found_by_reference.sql");
 
   private Migrations() {}
 
@@ -50,7 +54,7 @@ public final class Migrations {
         Flyway.configure(Migrations.class.getClassLoader())
             .dataSource(source)
             .locations(new String[0])
-            .resourceProvider(new Scripts())
+            .resourceProvider(new Scripts(of(dialect)))
             .placeholders(dialect.placeholders())
             .cleanDisabled(true)
             .load();
@@ -76,41 +80,54 @@ public final class Migrations {
             });
   }
 
+  private static List<Script> of(Dialect dialect) {
+    return SCRIPTS.stream()
+        .filter(
+            path ->
+                path.startsWith(COMMON + "/") || path.startsWith(dialect.ownScripts() + "/"))
+        .map(Script::new)
+        .toList();
+  }
+
   /** The number of the last script, as in {@code V013__exports.sql}. */
   private static int newest() {
-    String last = SCRIPTS.get(SCRIPTS.size() - 1);
+    String last = nameOf(SCRIPTS.get(SCRIPTS.size() - 1));
     return Integer.parseInt(last.substring(1, last.indexOf('_')));
   }
 
-  private static final class Scripts implements ResourceProvider {
+  private static String nameOf(String path) {
+    return path.substring(path.indexOf('/') + 1);
+  }
+
+  private record Scripts(List<Script> all) implements ResourceProvider {
     /** Also asked for optional companions of a script; there are none. */
     @Override
     public @Nullable LoadableResource getResource(String name) {
-      return SCRIPTS.contains(name) ? new Script(name) : null;
+      return all.stream().filter(one -> one.getFilename().equals(name)).findFirst().orElse(null);
     }
 
     @Override
     public Collection<LoadableResource> getResources(String prefix, String[] suffixes) {
-      return SCRIPTS.stream()
-          .filter(name -> name.startsWith(prefix))
-          .filter(name -> Arrays.stream(suffixes).anyMatch(name::endsWith))
-          .<LoadableResource>map(Script::new)
+      return all.stream()
+          .filter(one -> one.getFilename().startsWith(prefix))
+          .filter(one -> Arrays.stream(suffixes).anyMatch(one.getFilename()::endsWith))
+          .map(LoadableResource.class::cast)
           .toList();
     }
   }
 
   private static final class Script extends LoadableResource {
-    private final String name;
+    private final String path;
 
-    Script(String name) {
-      this.name = name;
+    Script(String path) {
+      this.path = path;
     }
 
     @Override
     public Reader read() {
       try (InputStream in =
               Objects.requireNonNull(
-                  Migrations.class.getClassLoader().getResourceAsStream(FOLDER + name), name);
+                  Migrations.class.getClassLoader().getResourceAsStream(FOLDER + path), path);
           Reader reader = new InputStreamReader(in, StandardCharsets.UTF_8)) {
         StringWriter text = new StringWriter();
         reader.transferTo(text);
@@ -122,22 +139,22 @@ public final class Migrations {
 
     @Override
     public String getAbsolutePath() {
-      return FOLDER + name;
+      return FOLDER + path;
     }
 
     @Override
     public String getAbsolutePathOnDisk() {
-      return FOLDER + name;
+      return FOLDER + path;
     }
 
     @Override
     public String getFilename() {
-      return name;
+      return nameOf(path);
     }
 
     @Override
     public String getRelativePath() {
-      return name;
+      return nameOf(path);
     }
   }
 }

@@ -18,7 +18,11 @@ record ResourceTable(Sql sql) {
       "SELECT r.reference, r.version, r.last_updated, r.patient_id, r.identifiers, r.json"
           + " FROM resource r";
 
-  private static final String NEWEST = COLUMNS + " WHERE r.newest = 1 AND %s";
+  /**
+   * Never "newest = 1" where a reference is looked up: without statistics, as in a young store,
+   * PostgreSQL would walk along the whole index of newest versions, which begins with the patient.
+   */
+  static final String NEWEST = COLUMNS + " WHERE r.newest > 0 AND %s";
 
   /** A range of references, so that the index on them serves; '0' is the character after '/'. */
   private static final String LOCATIONS =
@@ -28,8 +32,8 @@ record ResourceTable(Sql sql) {
 
   private static final String HISTORY = COLUMNS + " WHERE r.reference = ? ORDER BY r.version DESC";
 
-  private static final String OUTDATE =
-      "UPDATE resource SET newest = 0 WHERE reference = ? AND version = ? AND newest = 1";
+  static final String OUTDATE =
+      "UPDATE resource SET newest = 0 WHERE reference = ? AND version = ? AND newest > 0";
 
   private static final String INSERT =
       "INSERT INTO resource (reference, version, newest, last_updated, patient_id, identifiers,"

@@ -17,12 +17,10 @@ record SearchTables(Sql sql) {
   private static final String FORGET_TIMES = "DELETE FROM search_time WHERE reference = ?";
 
   private static final String ADD_CODE =
-      "INSERT INTO search_code (reference, parameter, system, value) VALUES (?, ?, ?, ?)"
-          + " ON CONFLICT DO NOTHING";
+      "INSERT INTO search_code (reference, parameter, system, value) VALUES (?, ?, ?, ?)";
 
   private static final String ADD_TIME =
-      "INSERT INTO search_time (reference, parameter, low, high) VALUES (?, ?, ?, ?)"
-          + " ON CONFLICT DO NOTHING";
+      "INSERT INTO search_time (reference, parameter, low, high) VALUES (?, ?, ?, ?)";
 
   private static final String VERSION = "SELECT version FROM search_index WHERE id = 1";
   private static final String SET_VERSION = "UPDATE search_index SET version = ? WHERE id = 1";
@@ -35,7 +33,12 @@ record SearchTables(Sql sql) {
     sql.batch(FORGET_TIMES, keys, (statement, key) -> statement.setString(1, key.reference()));
   }
 
-  /** Adds what they are found by, all in two statements. */
+  /**
+   * Adds what they are found by, all in two statements. What was there before must be forgotten:
+   * not every database would notice a row that is there already.
+   *
+   * @param values of each resource each value once
+   */
   void add(Map<ResourceKey, List<SearchValue>> values) {
     List<Row<Coded>> codes = new ArrayList<>();
     List<Row<Dated>> times = new ArrayList<>();

@@ -56,6 +56,11 @@ final class PostgresDialect implements Dialect {
   }
 
   @Override
+  public String ownScripts() {
+    return "postgres";
+  }
+
+  @Override
   public Map<String, String> placeholders() {
     return Map.of(
         "text", "TEXT COLLATE \"C\"",

@@ -55,6 +55,11 @@ final class SqliteDialect implements Dialect {
   }
 
   @Override
+  public String ownScripts() {
+    return "sqlite";
+  }
+
+  @Override
   public Map<String, String> placeholders() {
     return Map.of(
         "text", "TEXT",

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Comparator;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.DisplayNameGeneration;
@@ -19,7 +20,11 @@ class MigrationsTest {
     List<String> files;
     try (Stream<Path> found = Files.walk(Path.of("src/main/resources/db/migration"))) {
       files =
-          found.filter(Files::isRegularFile).map(p -> p.getFileName().toString()).sorted().toList();
+          found
+              .filter(Files::isRegularFile)
+              .sorted(Comparator.comparing(Path::getFileName))
+              .map(p -> p.getParent().getFileName() + "/" + p.getFileName())
+              .toList();
     }
     assertThat(Migrations.SCRIPTS).isEqualTo(files);
   }
