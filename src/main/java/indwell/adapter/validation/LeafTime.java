@@ -1,7 +1,7 @@
 package indwell.adapter.validation;
 
-import java.time.Month;
 import java.time.LocalDate;
+import java.time.Month;
 import java.time.Year;
 import java.util.OptionalLong;
 
@@ -93,10 +93,8 @@ final class LeafTime {
 
   private static long second(String text) {
     long day = LocalDate.of(year(text), two(text, 5), two(text, 8)).toEpochDay();
-    return day * SECONDS_A_DAY
-        + two(text, 11) * 3_600
-        + two(text, 14) * 60
-        + two(text, 17);
+    int ofDay = two(text, 11) * 3_600 + two(text, 14) * 60 + two(text, 17);
+    return day * SECONDS_A_DAY + ofDay;
   }
 
   private static int offset(String text, int at) {

@@ -91,7 +91,9 @@ class LeafTest {
       found[4] += id ? 1 : 0;
       assertThat(Leaf.isId(text)).as(text).isEqualTo(id);
     }
-    assertThat(Arrays.stream(found).min().orElseThrow()).as("of each kind").isGreaterThan(TEXTS / 60);
+    assertThat(Arrays.stream(found).min().orElseThrow())
+        .as("of each kind")
+        .isGreaterThan(TEXTS / 60);
   }
 
   private static int sameTime(String text) {
@@ -117,8 +119,7 @@ class LeafTest {
     Matcher parts = REFERENCE.matcher(text);
     Optional<LeafReference> expected =
         parts.matches()
-            ? Optional.of(
-                new LeafReference(parts.group(1), parts.group(2), parts.group(3) != null))
+            ? Optional.of(new LeafReference(parts.group(1), parts.group(2), parts.group(3) != null))
             : Optional.empty();
     assertThat(LeafReference.of(text)).as(text).isEqualTo(expected);
     return expected.isPresent() ? 1 : 0;

@@ -83,8 +83,7 @@ public final class Migrations {
   private static List<Script> of(Dialect dialect) {
     return SCRIPTS.stream()
         .filter(
-            path ->
-                path.startsWith(COMMON + "/") || path.startsWith(dialect.ownScripts() + "/"))
+            path -> path.startsWith(COMMON + "/") || path.startsWith(dialect.ownScripts() + "/"))
         .map(Script::new)
         .toList();
   }
