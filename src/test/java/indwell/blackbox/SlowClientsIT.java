@@ -141,8 +141,17 @@ class SlowClientsIT {
               });
     } finally {
       for (RawHttp one : crowd) {
-        one.close();
+        one.hangUp();
       }
+      // Until the service has noticed, whoever comes next would be one too many.
+      Awaitility.await().until(SlowClientsIT::hasRoomForTwo);
+    }
+  }
+
+  private static boolean hasRoomForTwo() throws IOException {
+    try (RawHttp one = connect();
+        RawHttp other = connect()) {
+      return isAnswered(one) && isAnswered(other);
     }
   }
 

@@ -4,8 +4,10 @@ import java.io.ByteArrayOutputStream;
 import java.io.EOFException;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.OutputStream;
 import java.net.InetAddress;
 import java.net.Socket;
+import java.net.SocketException;
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.Map;
@@ -123,6 +125,16 @@ public final class RawHttp implements AutoCloseable {
   /** Whether the other side has closed, waiting for it. */
   public boolean ended() throws IOException {
     return in.read() < 0;
+  }
+
+  /** Closes this side and waits until the other one has closed, too. */
+  public void hangUp() throws IOException {
+    try (socket) {
+      socket.shutdownOutput();
+      in.transferTo(OutputStream.nullOutputStream());
+    } catch (SocketException gone) {
+      // The other side was first.
+    }
   }
 
   @Override
