@@ -30,8 +30,8 @@ final class WarmingValidator implements ProfileValidator {
   }
 
   /**
-   * The one of this process. A start takes hardly longer than its longer half when this is called
-   * before all else.
+   * The one of this process. Called before all else, it is prepared beside the rest of the start
+   * instead of after it.
    */
   static WarmingValidator ofThisProcess() {
     return OfThisProcess.ONE;
