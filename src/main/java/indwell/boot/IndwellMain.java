@@ -13,7 +13,7 @@ public final class IndwellMain {
   /** The way in. */
   public static void main(String... args) {
     if (args.length == 0) {
-      // Both halves of a start are as long; neither needs the other.
+      // It needs nothing of the rest of the start, and the rest nothing of it.
       WarmingValidator.ofThisProcess();
       // Before Netty is there, which reads it once.
       System.setProperty(EdgeExtension.SWITCH, "serviceload");

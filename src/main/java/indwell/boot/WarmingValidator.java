@@ -38,14 +38,16 @@ final class WarmingValidator implements ProfileValidator {
   }
 
   private void warm(Supplier<HapiProfileValidator> make) {
+    HapiProfileValidator made;
     try {
-      HapiProfileValidator made = make.get();
-      warm.complete(made);
-      made.exercise();
+      made = make.get();
     } catch (RuntimeException | Error failure) {
       Defects.log(LOG, "The validator could not be made; no event is taken", failure);
       warm.completeExceptionally(failure);
+      return;
     }
+    warm.complete(made);
+    made.exercise();
   }
 
   @Override

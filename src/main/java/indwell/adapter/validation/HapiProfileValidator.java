@@ -191,7 +191,7 @@ public final class HapiProfileValidator implements ProfileValidator {
 
   /**
    * Goes on with the same samples for a while, in the thread that calls, so that the compiler sees
-   * the work before callers bring much of it. Each slot but one stays free for them meanwhile.
+   * the work before callers bring much of it. It takes one slot at a time, for one sample.
    */
   public void exercise() {
     WarmUp samples = samples();

@@ -138,10 +138,10 @@ class HapiProfileValidatorTest {
     HapiProfileValidator one = HapiProfileValidator.open(Cases.FHIR, 1);
     one.warmUp();
     CompletableFuture<Void> exercise = CompletableFuture.runAsync(one::exercise);
-    while (!exercise.isDone()) {
+    do {
       assertThat(one.validate("{\"resourceType\": \"Patient\"}".getBytes(UTF_8)))
           .noneMatch(Finding::isError);
-    }
+    } while (!exercise.isDone());
     exercise.get();
   }
 

@@ -24,7 +24,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
+import org.awaitility.Awaitility;
 
 /** A {@link FhirServer} whose exports are in a known folder, with a clock that is moved by hand. */
 final class ExportServer implements AutoCloseable {
@@ -88,16 +90,20 @@ final class ExportServer implements AutoCloseable {
 
   /** Waits until the export is over, one way or the other. */
   HttpResponse<String> over(String status) throws Exception {
-    long deadline = System.nanoTime() + Duration.ofSeconds(30).toNanos();
-    while (System.nanoTime() < deadline) {
-      HttpResponse<String> answer = http.get(status);
-      if (answer.statusCode() != 202) {
-        return answer;
-      }
-      clock.advance(Duration.ofMillis(500));
-      Thread.sleep(5);
-    }
-    throw new AssertionError("The export does not end.");
+    return poll(status, answer -> answer.statusCode() != 202);
+  }
+
+  /** Asks again, half a second of the server's clock later each time, until it is so. */
+  HttpResponse<String> poll(String status, Predicate<HttpResponse<String>> reached) {
+    return Awaitility.await()
+        .pollInterval(Duration.ofMillis(5))
+        .atMost(Duration.ofSeconds(30))
+        .until(
+            () -> {
+              clock.advance(Duration.ofMillis(500));
+              return http.get(status);
+            },
+            reached);
   }
 
   JsonNode manifest(String status) throws Exception {

@@ -78,12 +78,7 @@ class ExportStatusTest {
       assertThat(running.headers().firstValue("X-Export-Status")).contains("202 Accepted");
       assertThat(running.headers().firstValue("X-Progress")).isPresent();
       store.release();
-      HttpResponse<String> answer = running;
-      for (int i = 0; i < 2_000 && answer.body().isEmpty(); i++) {
-        Thread.sleep(5);
-        server.clock.advance(Duration.ofSeconds(1));
-        answer = server.http.get(status);
-      }
+      HttpResponse<String> answer = server.poll(status, one -> !one.body().isEmpty());
       assertThat(answer.statusCode()).isEqualTo(200);
       assertThat(answer.headers().firstValue("X-Export-Status")).contains("200 OK");
       assertThat(answer.headers().firstValue("Content-Type")).contains("application/json");

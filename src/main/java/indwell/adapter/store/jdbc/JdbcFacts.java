@@ -73,11 +73,11 @@ final class JdbcFacts implements SurveillanceFacts {
 
   /** What is to be added, by ward and month, so that two never wait for each other in a circle. */
   private static Collection<StoredFacts> further(List<Recorded> all) {
+    if (!SurveillanceFacts.wrote(all)) {
+      return List.of();
+    }
     SortedMap<WardMonth, StoredFacts> further = new TreeMap<>();
     for (Recorded one : all) {
-      if (one.change() == Change.STALE) {
-        return List.of();
-      }
       if (one.change() != Change.UNCHANGED) {
         one.newest().ifPresent(facts -> further.put(facts.month(), facts));
       }

@@ -4,6 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import indwell.port.StoreCrowded;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.util.concurrent.CompletableFuture;
@@ -15,8 +18,8 @@ import org.junit.jupiter.api.Test;
 /** When whoever comes may still wait, on a clock that is put forward by hand. */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class WaitingRoomTest {
-  private static final Duration STILL = Duration.ofSeconds(3);
-  private static final Duration PATIENCE = Duration.ofSeconds(10);
+  private static final Duration STILL = PoolLimits.of(1).still();
+  private static final Duration PATIENCE = PoolLimits.of(1).patience();
 
   private volatile long now;
 
@@ -70,6 +73,14 @@ class WaitingRoomTest {
                       throw new SQLException("none");
                     }))
         .isInstanceOf(StoreCrowded.class);
+  }
+
+  @Test
+  void the_page_on_failures_names_the_limits_of_the_service() throws IOException {
+    assertThat(Files.readString(Path.of("docs/failure.md")))
+        .contains("none comes back for three seconds | three may wait for one, for 10 s at most");
+    assertThat(PoolLimits.of(1))
+        .isEqualTo(new PoolLimits(1, 3, Duration.ofSeconds(10), Duration.ofSeconds(3)));
   }
 
   @Test
