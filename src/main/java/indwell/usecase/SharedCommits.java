@@ -5,21 +5,21 @@ import indwell.intake.EventResult;
 import indwell.intake.Reading;
 import indwell.port.trace.Errand;
 import indwell.port.trace.Span;
-import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Collections;
-import java.util.Deque;
 import java.util.HashSet;
-import java.util.Iterator;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.stream.Collectors;
 
 /**
  * Lets callers that come while others are being served share one transaction: locks, questions and
- * the flush to the disk cost as much for many events as for one. Nobody waits for company; who
- * finds a free lane goes at once, and whoever came meanwhile goes together after that.
+ * the flush to the disk cost as much for many events as for one. Who finds nobody at work goes at
+ * once. Beside a group that is under way another goes when it has as many events; whoever comes
+ * meanwhile waits, no longer than that group takes, and goes together with others after that.
  *
  * <p>A patient is in one lane at a time: transactions of one patient only wait for each other in
  * the store, where each holds up a lane and all who share its transaction. Whoever brings events of
@@ -32,7 +32,7 @@ public final class SharedCommits {
   /**
    * Groups that are recorded at the same time: while one waits for the store the next is mapped.
    */
-  static final int LANES = 3;
+  static final int LANES = 2;
 
   /**
    * Events of a transaction, unless one caller brings more: what fails is done again one by one.
@@ -42,12 +42,12 @@ public final class SharedCommits {
   private final RecordEvents recordEvents;
 
   /** In the order in which they came. Who is in it can go nowhere now. */
-  private final Deque<Caller> waiting = new ArrayDeque<>();
+  private final Set<Caller> waiting = new LinkedHashSet<>();
 
   /** Patients who are being served. */
   private final Set<BusinessId> served = new HashSet<>();
 
-  private int lanes = LANES;
+  private final List<Group> underWay = new ArrayList<>();
 
   public SharedCommits(RecordEvents recordEvents) {
     this.recordEvents = recordEvents;
@@ -59,8 +59,8 @@ public final class SharedCommits {
 
     private final Errand errand = Errand.current();
 
-    /** The group that it has to lead; nobody once it was answered. */
-    private final CompletableFuture<List<Caller>> turn = new CompletableFuture<>();
+    /** The group that it has to lead; none once it was answered. */
+    private final CompletableFuture<Optional<Group>> turn = new CompletableFuture<>();
 
     private List<EventResult> results = List.of();
 
@@ -83,10 +83,7 @@ public final class SharedCommits {
   public List<EventResult> record(List<Received> events) {
     Caller caller = new Caller(events);
     join(caller);
-    List<Caller> group = caller.turn.join();
-    if (!group.isEmpty()) {
-      lead(group);
-    }
+    caller.turn.join().ifPresent(this::lead);
     return caller.results;
   }
 
@@ -96,84 +93,106 @@ public final class SharedCommits {
   }
 
   private synchronized void join(Caller caller) {
-    waiting.addLast(caller);
+    waiting.add(caller);
     dispatch();
   }
 
-  private void lead(List<Caller> group) {
+  private void lead(Group group) {
     try {
-      List<Received> events = new ArrayList<>();
-      group.forEach(caller -> events.addAll(caller.events));
-      List<EventResult> results = recordEvents.record(events);
-      link(group);
-      answer(group, results);
+      List<EventResult> results = recordEvents.record(group.events());
+      group.link();
+      group.answer(results);
     } catch (RuntimeException | Error defect) {
-      group.forEach(caller -> caller.turn.completeExceptionally(defect));
+      group.callers.forEach(caller -> caller.turn.completeExceptionally(defect));
       throw defect;
     } finally {
       leave(group);
     }
   }
 
-  /** What was done for all of them is told where the first is: the others point there. */
-  private static void link(List<Caller> group) {
-    Span leader = group.get(0).errand.span();
-    for (Caller other : group.subList(1, group.size())) {
-      other.errand.span().linkTo(leader);
-    }
-  }
-
-  private static void answer(List<Caller> group, List<EventResult> results) {
-    int from = 0;
-    for (Caller caller : group) {
-      caller.results = results.subList(from, from + caller.events.size());
-      from += caller.events.size();
-      caller.turn.complete(List.of());
-    }
-  }
-
-  private synchronized void leave(List<Caller> group) {
-    group.forEach(caller -> served.removeAll(caller.patients));
-    lanes++;
+  private synchronized void leave(Group group) {
+    served.removeAll(group.patients());
+    underWay.remove(group);
     dispatch();
   }
 
   /** In one step, so that nobody is in two groups and no patient in two lanes. */
   private void dispatch() {
-    while (lanes > 0) {
-      List<Caller> group = group();
-      if (group.isEmpty()) {
+    while (underWay.size() < LANES) {
+      Group group = next();
+      if (group.callers.isEmpty() || underWay.stream().anyMatch(group::isSmaller)) {
         return;
       }
-      lanes--;
-      group.forEach(caller -> served.addAll(caller.patients));
-      group.get(0).turn.complete(group);
+      group.callers.forEach(waiting::remove);
+      underWay.add(group);
+      served.addAll(group.patients());
+      group.callers.get(0).turn.complete(Optional.of(group));
     }
   }
 
-  /** The first of those who wait whose patients nobody serves; they wait no longer. */
-  private List<Caller> group() {
+  /** The first of those who wait whose patients nobody serves. */
+  private Group next() {
     List<Caller> group = new ArrayList<>();
     Set<BusinessId> passed = new HashSet<>();
     int events = 0;
-    for (Iterator<Caller> all = waiting.iterator(); all.hasNext(); ) {
-      Caller next = all.next();
+    for (Caller next : waiting) {
       if (!mayGo(next, passed)) {
         // Events of one patient keep their order, and nobody is passed for ever.
         passed.addAll(next.patients);
       } else if (!group.isEmpty() && events + next.events.size() > MOST) {
-        return group;
+        break;
       } else {
-        all.remove();
         group.add(next);
         events += next.events.size();
       }
     }
-    return group;
+    return new Group(group);
   }
 
   private boolean mayGo(Caller caller, Set<BusinessId> passed) {
     return Collections.disjoint(caller.patients, served)
         && Collections.disjoint(caller.patients, passed);
+  }
+
+  /** Those who share a transaction; the first of them leads. */
+  private static final class Group {
+    private final List<Caller> callers;
+    private final int size;
+
+    private Group(List<Caller> callers) {
+      this.callers = callers;
+      this.size = callers.stream().mapToInt(caller -> caller.events.size()).sum();
+    }
+
+    boolean isSmaller(Group other) {
+      return size < other.size;
+    }
+
+    List<Received> events() {
+      return callers.stream().flatMap(caller -> caller.events.stream()).toList();
+    }
+
+    Set<BusinessId> patients() {
+      return callers.stream()
+          .flatMap(caller -> caller.patients.stream())
+          .collect(Collectors.toSet());
+    }
+
+    /** What was done for all of them is told where the first is: the others point there. */
+    void link() {
+      Span leader = callers.get(0).errand.span();
+      for (Caller other : callers.subList(1, callers.size())) {
+        other.errand.span().linkTo(leader);
+      }
+    }
+
+    void answer(List<EventResult> results) {
+      int from = 0;
+      for (Caller caller : callers) {
+        caller.results = results.subList(from, from + caller.events.size());
+        from += caller.events.size();
+        caller.turn.complete(Optional.empty());
+      }
+    }
   }
 }

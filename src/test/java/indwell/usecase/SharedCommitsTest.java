@@ -84,6 +84,28 @@ class SharedCommitsTest {
     assertThat(transactions).hasValue(3);
   }
 
+  @Test
+  void whoever_comes_waits_for_company_or_for_the_larger_group_that_is_under_way()
+      throws Exception {
+    SharedCommits shared = over(new MemoryStore());
+    Future<List<EventResult>> three =
+        call(shared, List.of(weight("a", 70), weight("b", 70), weight("c", 70)));
+    awaitTransactions(1);
+    Future<List<EventResult>> two = call(shared, List.of(weight("d", 70), weight("e", 70)));
+    awaitWaiting(shared, 1);
+    assertThat(transactions).hasValue(1);
+    Future<List<EventResult>> one = call(shared, List.of(weight("f", 70)));
+    awaitTransactions(2);
+    assertThat(shared.waiting()).isZero();
+    Future<List<EventResult>> last = call(shared, List.of(weight("g", 70)));
+    awaitWaiting(shared, 1);
+    open.countDown();
+    for (Future<List<EventResult>> caller : List.of(three, two, one, last)) {
+      assertThat(outcomes(caller)).containsOnly(Outcome.RECORDED);
+    }
+    assertThat(transactions).hasValue(3);
+  }
+
   private static List<Outcome> outcomes(Future<List<EventResult>> caller) throws Exception {
     return caller.get(30, TimeUnit.SECONDS).stream().map(EventResult::outcome).toList();
   }

@@ -6,7 +6,6 @@ import indwell.port.AuditEntry.Interaction;
 import indwell.port.AuditEntry.Kind;
 import indwell.port.AuditEntry.Origin;
 import indwell.port.Audited;
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
@@ -21,8 +20,22 @@ final class AuditTable {
       "at, kind, client, person, roles, address, interaction, place, entity, patient, query,"
           + " status, reason, outcome";
 
-  private static final String INSERT =
-      "INSERT INTO audit (" + NAMES + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+  private static final Insert<AuditEntry> INSERT =
+      Insert.<AuditEntry>into("audit")
+          .number("at", entry -> entry.at().toEpochMilli())
+          .text("kind", entry -> agent(entry).kind().name())
+          .text("client", entry -> agent(entry).client())
+          .text("person", entry -> agent(entry).user().orElse(""))
+          .text("roles", entry -> String.join(" ", agent(entry).roles()))
+          .text("address", entry -> entry.origin().address())
+          .text("interaction", entry -> entry.interaction().name())
+          .text("place", entry -> entry.origin().place())
+          .text("entity", entry -> entry.entity().orElse(""))
+          .text("patient", entry -> entry.patient().orElse(""))
+          .text("query", AuditEntry::query)
+          .number("status", AuditEntry::status)
+          .text("reason", entry -> entry.reason().orElse(""))
+          .text("outcome", entry -> entry.outcome().code());
 
   /** Rows for {@link #read}. */
   static final String COLUMNS =
@@ -35,25 +48,11 @@ final class AuditTable {
   }
 
   void add(Collection<AuditEntry> entries) {
-    sql.batch(INSERT, entries, AuditTable::bind);
+    sql.insert(INSERT, entries);
   }
 
-  private static void bind(PreparedStatement statement, AuditEntry entry) throws SQLException {
-    Agent agent = entry.origin().agent();
-    statement.setLong(1, entry.at().toEpochMilli());
-    statement.setString(2, agent.kind().name());
-    statement.setString(3, agent.client());
-    statement.setString(4, agent.user().orElse(""));
-    statement.setString(5, String.join(" ", agent.roles()));
-    statement.setString(6, entry.origin().address());
-    statement.setString(7, entry.interaction().name());
-    statement.setString(8, entry.origin().place());
-    statement.setString(9, entry.entity().orElse(""));
-    statement.setString(10, entry.patient().orElse(""));
-    statement.setString(11, entry.query());
-    statement.setInt(12, entry.status());
-    statement.setString(13, entry.reason().orElse(""));
-    statement.setString(14, entry.outcome().code());
+  private static Agent agent(AuditEntry entry) {
+    return entry.origin().agent();
   }
 
   static Audited read(ResultSet row) throws SQLException {

@@ -1,5 +1,6 @@
 package indwell.adapter.store.jdbc;
 
+import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.util.Collection;
@@ -29,6 +30,12 @@ public interface Dialect {
   /** Sets the parameter of {@link #in}. */
   void bindList(PreparedStatement statement, int index, Collection<String> values)
       throws SQLException;
+
+  /** Adds a row for each item; there is at least one. */
+  default <T> void insert(Connection connection, Insert<T> rows, Collection<T> items)
+      throws SQLException {
+    rows.oneByOne(connection, items);
+  }
 
   /** Tells what the failure means. */
   Failure classify(SQLException failure);

@@ -8,6 +8,7 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -20,8 +21,11 @@ record EventTable(Sql sql) {
       "SELECT source, event_id, version, withdrawn, patient_id, canonical, received_at, resources"
           + " FROM event";
 
-  private static final String VERSIONS =
-      COLUMNS + " WHERE source = ? AND %s ORDER BY event_id, version";
+  /**
+   * In no order: for the sake of one PostgreSQL up to 16 would read all events of the source, in a
+   * store without statistics.
+   */
+  private static final String VERSIONS = COLUMNS + " WHERE source = ? AND %s";
 
   private static final String CURRENT = COLUMNS + " WHERE newest = 1 AND withdrawn = 0 AND %s";
 
@@ -41,11 +45,20 @@ record EventTable(Sql sql) {
       "UPDATE event SET newest = 0"
           + " WHERE source = ? AND event_id = ? AND version < ? AND newest = 1";
 
-  private static final String INSERT =
-      "INSERT INTO event (source, event_id, version, newest, withdrawn, patient_id, canonical,"
-          + " received_at, resources) VALUES (?, ?, ?, CASE WHEN EXISTS (SELECT 1 FROM event e"
-          + " WHERE e.source = ? AND e.event_id = ? AND e.version > ?) THEN 0 ELSE 1 END,"
-          + " ?, ?, ?, ?, ?)";
+  private static final Insert<StoredEvent> INSERT =
+      Insert.<StoredEvent>into("event")
+          .text("source", event -> event.key().source())
+          .text("event_id", event -> event.key().eventId())
+          .number("version", StoredEvent::version)
+          .number("withdrawn", event -> event.withdrawn() ? 1 : 0)
+          .text("patient_id", StoredEvent::patientId)
+          .text("canonical", StoredEvent::canonical)
+          .number("received_at", event -> event.receivedAt().toEpochMilli())
+          .text("resources", event -> TextList.join(event.resources()))
+          .computed(
+              "newest",
+              "CASE WHEN EXISTS (SELECT 1 FROM event e WHERE e.source = n.source"
+                  + " AND e.event_id = n.event_id AND e.version > n.version) THEN 0 ELSE 1 END");
 
   /** All versions of the events, of each ascending; a statement for each source, which are few. */
   List<StoredEvent> versions(Collection<EventKey> keys) {
@@ -65,6 +78,7 @@ record EventTable(Sql sql) {
                               statement, 2, ofSource.stream().map(EventKey::eventId).toList());
                         },
                         EventTable::read)));
+    versions.sort(Comparator.comparing(StoredEvent::key).thenComparing(StoredEvent::version));
     return versions;
   }
 
@@ -101,31 +115,14 @@ record EventTable(Sql sql) {
   void append(List<StoredEvent> events) {
     List<StoredEvent> later = events.stream().filter(e -> e.version() > 1).toList();
     sql.batch(OUTDATE, later, EventTable::bindVersion);
-    sql.batch(INSERT, events, EventTable::bindInsert);
+    sql.insert(INSERT, events);
   }
 
   private static void bindVersion(PreparedStatement statement, StoredEvent event)
       throws SQLException {
-    bindKey(statement, 1, event.key());
+    statement.setString(1, event.key().source());
+    statement.setString(2, event.key().eventId());
     statement.setInt(3, event.version());
-  }
-
-  private static void bindInsert(PreparedStatement statement, StoredEvent event)
-      throws SQLException {
-    bindVersion(statement, event);
-    bindKey(statement, 4, event.key());
-    statement.setInt(6, event.version());
-    statement.setInt(7, event.withdrawn() ? 1 : 0);
-    statement.setString(8, event.patientId());
-    statement.setString(9, event.canonical());
-    statement.setLong(10, event.receivedAt().toEpochMilli());
-    statement.setString(11, TextList.join(event.resources()));
-  }
-
-  private static void bindKey(PreparedStatement statement, int index, EventKey key)
-      throws SQLException {
-    statement.setString(index, key.source());
-    statement.setString(index + 1, key.eventId());
   }
 
   private static StoredEvent read(ResultSet row) throws SQLException {

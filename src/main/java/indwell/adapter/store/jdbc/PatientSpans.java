@@ -5,7 +5,6 @@ import indwell.domain.timeline.CountedTime;
 import indwell.port.PatientIndex;
 import indwell.port.PatientIndex.CatheterSpan;
 import indwell.port.PatientIndex.WardSpan;
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
@@ -34,21 +33,22 @@ record PatientSpans(Sql sql) {
       "SELECT patient_id, ward, with_catheter, start_at, end_at FROM counted_time WHERE %s"
           + " ORDER BY patient_id, position";
 
-  private static final String FORGET_WARDS = "DELETE FROM ward_span WHERE patient_id = ?";
-  private static final String FORGET_CATHETERS = "DELETE FROM catheter_span WHERE patient_id = ?";
+  private static final Insert<Placed<WardSpan>> ADD_WARD =
+      PatientSpans.<WardSpan>at("ward_span", WardSpan::start, WardSpan::endExclusive)
+          .text("ward", placed -> placed.span().ward().code())
+          .number("inpatient", placed -> placed.span().inpatient() ? 1 : 0)
+          .number("doubtful", placed -> placed.span().doubtful() ? 1 : 0);
 
-  private static final String FORGET_COUNTED = "DELETE FROM counted_time WHERE patient_id = ?";
+  private static final Insert<Placed<CatheterSpan>> ADD_CATHETER =
+      at("catheter_span", CatheterSpan::start, CatheterSpan::endExclusive);
 
-  private static final String ADD_WARD =
-      "INSERT INTO ward_span (patient_id, position, start_at, end_at, ward, inpatient, doubtful)"
-          + " VALUES (?, ?, ?, ?, ?, ?, ?)";
-
-  private static final String ADD_CATHETER =
-      "INSERT INTO catheter_span (patient_id, position, start_at, end_at) VALUES (?, ?, ?, ?)";
-
-  private static final String ADD_COUNTED =
-      "INSERT INTO counted_time (patient_id, position, start_at, end_at, ward, with_catheter)"
-          + " VALUES (?, ?, ?, ?, ?, ?)";
+  private static final Insert<Placed<CountedTime>> ADD_COUNTED =
+      PatientSpans.<CountedTime>at(
+              "counted_time",
+              time -> time.span().start(),
+              time -> time.span().end().orElse(Instant.MAX))
+          .text("ward", placed -> placed.span().ward().code())
+          .number("with_catheter", placed -> placed.span().withCatheter() ? 1 : 0);
 
   /** A span at its place among those of its patient. */
   private record Placed<S>(String patientId, int position, S span) {}
@@ -68,22 +68,19 @@ record PatientSpans(Sql sql) {
 
   private void replaceWards(Map<String, List<WardSpan>> wards) {
     Map<String, List<WardSpan>> known = known(WARDS, wards.keySet(), PatientSpans::wardSpan);
-    sql.batch(ADD_WARD, changed(wards, known, FORGET_WARDS), PatientSpans::bindWard);
+    sql.insert(ADD_WARD, changed(wards, known, "ward_span"));
   }
 
   private void replaceCatheters(Map<String, List<CatheterSpan>> catheters) {
     Map<String, List<CatheterSpan>> known =
         known(CATHETERS, catheters.keySet(), PatientSpans::catheterSpan);
-    sql.batch(
-        ADD_CATHETER,
-        changed(catheters, known, FORGET_CATHETERS),
-        (statement, s) -> bind(statement, s, s.span().start(), s.span().endExclusive()));
+    sql.insert(ADD_CATHETER, changed(catheters, known, "catheter_span"));
   }
 
   private void replaceCounted(Map<String, List<CountedTime>> counted) {
     Map<String, List<CountedTime>> known =
         known(COUNTED, counted.keySet(), PatientSpans::countedTime);
-    sql.batch(ADD_COUNTED, changed(counted, known, FORGET_COUNTED), PatientSpans::bindCounted);
+    sql.insert(ADD_COUNTED, changed(counted, known, "counted_time"));
   }
 
   private <S> Map<String, List<S>> known(
@@ -102,7 +99,7 @@ record PatientSpans(Sql sql) {
 
   /** Forgets what is no longer so; gives what is so instead. */
   private <S> List<Placed<S>> changed(
-      Map<String, List<S>> wanted, Map<String, List<S>> known, String forget) {
+      Map<String, List<S>> wanted, Map<String, List<S>> known, String table) {
     List<Placed<S>> changed = new ArrayList<>();
     List<String> forgotten = new ArrayList<>();
     wanted.forEach(
@@ -117,7 +114,7 @@ record PatientSpans(Sql sql) {
             }
           }
         });
-    sql.batch(forget, forgotten, (statement, id) -> statement.setString(1, id));
+    sql.delete(table + " WHERE patient_id", forgotten);
     return changed;
   }
 
@@ -137,33 +134,17 @@ record PatientSpans(Sql sql) {
         row.getInt(3) == 1);
   }
 
-  private static void bindCounted(PreparedStatement statement, Placed<CountedTime> placed)
-      throws SQLException {
-    CountedTime time = placed.span();
-    bind(statement, placed, time.span().start(), time.span().end().orElse(Instant.MAX));
-    statement.setString(5, time.ward().code());
-    statement.setInt(6, time.withCatheter() ? 1 : 0);
-  }
-
   private static CatheterSpan catheterSpan(ResultSet row) throws SQLException {
     return new CatheterSpan(
         SpanTime.fromColumn(row.getLong(2)), SpanTime.fromColumn(row.getLong(3)));
   }
 
-  private static void bindWard(PreparedStatement statement, Placed<WardSpan> placed)
-      throws SQLException {
-    WardSpan span = placed.span();
-    bind(statement, placed, span.start(), span.endExclusive());
-    statement.setString(5, span.ward().code());
-    statement.setInt(6, span.inpatient() ? 1 : 0);
-    statement.setInt(7, span.doubtful() ? 1 : 0);
-  }
-
-  private static void bind(PreparedStatement statement, Placed<?> at, Instant start, Instant end)
-      throws SQLException {
-    statement.setString(1, at.patientId());
-    statement.setInt(2, at.position());
-    statement.setLong(3, SpanTime.toColumn(start));
-    statement.setLong(4, SpanTime.toColumn(end));
+  private static <S> Insert<Placed<S>> at(
+      String table, Function<S, Instant> start, Function<S, Instant> endExclusive) {
+    return Insert.<Placed<S>>into(table)
+        .text("patient_id", Placed::patientId)
+        .number("position", Placed::position)
+        .number("start_at", placed -> SpanTime.toColumn(start.apply(placed.span())))
+        .number("end_at", placed -> SpanTime.toColumn(endExclusive.apply(placed.span())));
   }
 }

@@ -35,9 +35,15 @@ record ResourceTable(Sql sql) {
   static final String OUTDATE =
       "UPDATE resource SET newest = 0 WHERE reference = ? AND version = ? AND newest > 0";
 
-  private static final String INSERT =
-      "INSERT INTO resource (reference, version, newest, last_updated, patient_id, identifiers,"
-          + " json) VALUES (?, ?, ?, ?, ?, ?, ?)";
+  private static final Insert<Row> INSERT =
+      Insert.<Row>into("resource")
+          .text("reference", row -> row.resource().key().reference())
+          .number("version", row -> row.resource().version())
+          .number("newest", row -> row.newest() ? 1 : 0)
+          .number("last_updated", row -> row.resource().lastUpdated().toEpochMilli())
+          .text("patient_id", row -> row.resource().patientId())
+          .text("identifiers", row -> TextList.join(row.resource().identifiers()))
+          .text("json", row -> row.resource().json());
 
   List<StoredResource> newest(Collection<ResourceKey> keys) {
     Dialect dialect = sql.dialect();
@@ -78,7 +84,7 @@ record ResourceTable(Sql sql) {
         resources.stream().map(all -> all.get(0)).filter(r -> r.version() > 1).toList();
     requireEach(changed, sql.batch(OUTDATE, changed, ResourceTable::bindOutdate));
     List<Row> rows = resources.stream().flatMap(ResourceTable::rows).toList();
-    sql.batch(INSERT, rows, ResourceTable::bindInsert);
+    sql.insert(INSERT, rows);
   }
 
   private record Row(StoredResource resource, boolean newest) {}
@@ -104,17 +110,6 @@ record ResourceTable(Sql sql) {
       throws SQLException {
     statement.setString(1, resource.key().reference());
     statement.setInt(2, resource.version() - 1);
-  }
-
-  private static void bindInsert(PreparedStatement statement, Row row) throws SQLException {
-    StoredResource resource = row.resource();
-    statement.setString(1, resource.key().reference());
-    statement.setInt(2, resource.version());
-    statement.setInt(3, row.newest() ? 1 : 0);
-    statement.setLong(4, resource.lastUpdated().toEpochMilli());
-    statement.setString(5, resource.patientId());
-    statement.setString(6, TextList.join(resource.identifiers()));
-    statement.setString(7, resource.json());
   }
 
   static StoredResource read(ResultSet row) throws SQLException {

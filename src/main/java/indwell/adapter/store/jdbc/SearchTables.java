@@ -4,8 +4,6 @@ import indwell.fhir.search.SearchValue;
 import indwell.fhir.search.SearchValue.Coded;
 import indwell.fhir.search.SearchValue.Dated;
 import indwell.port.ResourceKey;
-import java.sql.PreparedStatement;
-import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
@@ -13,14 +11,19 @@ import java.util.Map;
 
 /** Tables {@code search_code} and {@code search_time}: what the newest versions are found by. */
 record SearchTables(Sql sql) {
-  private static final String FORGET_CODES = "DELETE FROM search_code WHERE reference = ?";
-  private static final String FORGET_TIMES = "DELETE FROM search_time WHERE reference = ?";
+  private static final Insert<Row<Coded>> CODES =
+      Insert.<Row<Coded>>into("search_code")
+          .text("reference", Row::reference)
+          .text("parameter", row -> row.value().parameter())
+          .text("system", row -> row.value().system())
+          .text("value", row -> row.value().value());
 
-  private static final String ADD_CODE =
-      "INSERT INTO search_code (reference, parameter, system, value) VALUES (?, ?, ?, ?)";
-
-  private static final String ADD_TIME =
-      "INSERT INTO search_time (reference, parameter, low, high) VALUES (?, ?, ?, ?)";
+  private static final Insert<Row<Dated>> TIMES =
+      Insert.<Row<Dated>>into("search_time")
+          .text("reference", Row::reference)
+          .text("parameter", row -> row.value().parameter())
+          .number("low", row -> row.value().low())
+          .number("high", row -> row.value().high());
 
   private static final String VERSION = "SELECT version FROM search_index WHERE id = 1";
   private static final String SET_VERSION = "UPDATE search_index SET version = ? WHERE id = 1";
@@ -29,8 +32,9 @@ record SearchTables(Sql sql) {
 
   /** Takes away what these resources were found by. */
   void forget(Collection<ResourceKey> keys) {
-    sql.batch(FORGET_CODES, keys, (statement, key) -> statement.setString(1, key.reference()));
-    sql.batch(FORGET_TIMES, keys, (statement, key) -> statement.setString(1, key.reference()));
+    List<String> references = keys.stream().map(ResourceKey::reference).toList();
+    sql.delete("search_code WHERE reference", references);
+    sql.delete("search_time WHERE reference", references);
   }
 
   /**
@@ -52,8 +56,8 @@ record SearchTables(Sql sql) {
                     times.add(new Row<>(key.reference(), time));
                   }
                 }));
-    sql.batch(ADD_CODE, codes, SearchTables::bindCode);
-    sql.batch(ADD_TIME, times, SearchTables::bindTime);
+    sql.insert(CODES, codes);
+    sql.insert(TIMES, times);
   }
 
   int version() {
@@ -62,19 +66,5 @@ record SearchTables(Sql sql) {
 
   void setVersion(int version) {
     sql.batch(SET_VERSION, List.of(version), (statement, number) -> statement.setInt(1, number));
-  }
-
-  private static void bindCode(PreparedStatement statement, Row<Coded> row) throws SQLException {
-    statement.setString(1, row.reference());
-    statement.setString(2, row.value().parameter());
-    statement.setString(3, row.value().system());
-    statement.setString(4, row.value().value());
-  }
-
-  private static void bindTime(PreparedStatement statement, Row<Dated> row) throws SQLException {
-    statement.setString(1, row.reference());
-    statement.setString(2, row.value().parameter());
-    statement.setLong(3, row.value().low());
-    statement.setLong(4, row.value().high());
   }
 }

@@ -108,6 +108,38 @@ public final class Sql {
     }
   }
 
+  /** Adds a row for each item, in their order. */
+  public <T> void insert(Insert<T> rows, Collection<T> items) {
+    if (items.isEmpty()) {
+      return;
+    }
+    try (Connections.Lease lease = connections.lease()) {
+      dialect.insert(lease.connection(), rows, items);
+    } catch (SQLException e) {
+      throw failure(dialect, e);
+    }
+  }
+
+  /**
+   * Deletes rows.
+   *
+   * @param from what stands behind DELETE FROM, up to the name of the column
+   * @param values of the column, in the rows that go
+   */
+  void delete(String from, Collection<String> values) {
+    if (values.isEmpty()) {
+      return;
+    }
+    try (Connections.Lease lease = connections.lease();
+        PreparedStatement statement =
+            lease.connection().prepareStatement("DELETE FROM " + dialect.in(from))) {
+      dialect.bindList(statement, 1, values);
+      statement.executeUpdate();
+    } catch (SQLException e) {
+      throw failure(dialect, e);
+    }
+  }
+
   /** What to throw for a failure of the database. */
   public static RuntimeException failure(Dialect dialect, SQLException e) {
     return switch (dialect.classify(e)) {
