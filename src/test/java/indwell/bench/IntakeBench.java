@@ -30,11 +30,12 @@ final class IntakeBench implements AutoCloseable {
   /** Lines that a stream hands over at once: ten episodes. */
   private static final int LINES = 10 * House.EVENTS;
 
-  /**
-   * Episodes before anything is measured, for each way in: with a tenth of them the work of
-   * compilers is measured, which a service does once in weeks.
-   */
-  private static final int WARM = Integer.getInteger("bench.warm", 1_500);
+  /** Numbers of the first episodes, far enough apart. */
+  private static final int BULK = Warming.MOST_EPISODES;
+
+  private static final int SINGLE_WARMING = 2 * Warming.MOST_EPISODES;
+  private static final int SINGLE = 3 * Warming.MOST_EPISODES;
+  private static final int AT_HALF = 4 * Warming.MOST_EPISODES;
 
   private final PlainPostgres plain = new PlainPostgres(TestPostgres.newDatabase());
   private final ProfileValidator pooled;
@@ -52,11 +53,10 @@ final class IntakeBench implements AutoCloseable {
 
   /** The comparisons, over so many episodes of a catheter. */
   List<Row> rows(int episodes) {
-    bulk(House.events(0, WARM));
-    List<Row> rows = new ArrayList<>(bulkRows(House.events(10_000, episodes)));
-    List<byte[]> singles = House.events(20_000, episodes);
-    Parallel.each(CLIENTS, House.events(15_000, WARM), this::record);
-    rows.addAll(singleRows(singles, House.events(25_000, episodes / 2)));
+    Warming.by(0, this::bulk);
+    List<Row> rows = new ArrayList<>(bulkRows(House.events(BULK, episodes)));
+    Warming.by(SINGLE_WARMING, events -> Parallel.each(CLIENTS, events, this::record));
+    rows.addAll(singleRows(House.events(SINGLE, episodes), House.events(AT_HALF, episodes / 2)));
     return rows;
   }
 
