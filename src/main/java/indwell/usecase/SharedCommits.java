@@ -5,6 +5,7 @@ import indwell.intake.EventResult;
 import indwell.intake.Reading;
 import indwell.port.trace.Errand;
 import indwell.port.trace.Span;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashSet;
@@ -13,13 +14,15 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 
 /**
  * Lets callers that come while others are being served share one transaction: locks, questions and
  * the flush to the disk cost as much for many events as for one. Who finds nobody at work goes at
- * once. Beside a group that is under way another goes when it has as many events; whoever comes
- * meanwhile waits, no longer than that group takes, and goes together with others after that.
+ * once. Beside a group that is under way another goes when it has as many events, or when somebody
+ * in it has waited for a tenth of a second: one transaction that is held up holds up no others.
+ * Whoever is left goes together with others after that.
  *
  * <p>A patient is in one lane at a time: transactions of one patient only wait for each other in
  * the store, where each holds up a lane and all who share its transaction. Whoever brings events of
@@ -39,7 +42,10 @@ public final class SharedCommits {
    */
   private static final int MOST = 64;
 
+  private static final Duration PATIENCE = Duration.ofMillis(100);
+
   private final RecordEvents recordEvents;
+  private final Duration patience;
 
   /** In the order in which they came. Who is in it can go nowhere now. */
   private final Set<Caller> waiting = new LinkedHashSet<>();
@@ -50,7 +56,15 @@ public final class SharedCommits {
   private final List<Group> underWay = new ArrayList<>();
 
   public SharedCommits(RecordEvents recordEvents) {
+    this(recordEvents, PATIENCE);
+  }
+
+  /**
+   * @param patience how long at most somebody waits for company while a lane is free
+   */
+  SharedCommits(RecordEvents recordEvents, Duration patience) {
     this.recordEvents = recordEvents;
+    this.patience = patience;
   }
 
   private static final class Caller {
@@ -83,8 +97,21 @@ public final class SharedCommits {
   public List<EventResult> record(List<Received> events) {
     Caller caller = new Caller(events);
     join(caller);
-    caller.turn.join().ifPresent(this::lead);
+    turn(caller).ifPresent(this::lead);
     return caller.results;
+  }
+
+  private Optional<Group> turn(Caller caller) {
+    boolean soon =
+        caller
+            .turn
+            .thenApply(any -> true)
+            .completeOnTimeout(false, patience.toNanos(), TimeUnit.NANOSECONDS)
+            .join();
+    if (!soon) {
+      hurry();
+    }
+    return caller.turn.join();
   }
 
   /** How many callers wait for others to be served. */
@@ -94,7 +121,12 @@ public final class SharedCommits {
 
   private synchronized void join(Caller caller) {
     waiting.add(caller);
-    dispatch();
+    dispatch(false);
+  }
+
+  /** For somebody who has waited for long. */
+  private synchronized void hurry() {
+    dispatch(true);
   }
 
   private void lead(Group group) {
@@ -113,14 +145,18 @@ public final class SharedCommits {
   private synchronized void leave(Group group) {
     served.removeAll(group.patients());
     underWay.remove(group);
-    dispatch();
+    dispatch(false);
   }
 
-  /** In one step, so that nobody is in two groups and no patient in two lanes. */
-  private void dispatch() {
+  /**
+   * In one step, so that nobody is in two groups and no patient in two lanes.
+   *
+   * @param small whether a group may go that is smaller than one under way
+   */
+  private void dispatch(boolean small) {
     while (underWay.size() < LANES) {
       Group group = next();
-      if (group.callers.isEmpty() || underWay.stream().anyMatch(group::isSmaller)) {
+      if (group.callers.isEmpty() || !small && underWay.stream().anyMatch(group::isSmaller)) {
         return;
       }
       group.callers.forEach(waiting::remove);

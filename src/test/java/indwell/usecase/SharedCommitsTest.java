@@ -13,6 +13,7 @@ import indwell.port.StoreUnavailable;
 import java.io.IOException;
 import java.lang.reflect.Proxy;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -36,6 +37,7 @@ import org.junit.jupiter.api.Test;
 class SharedCommitsTest {
   private static final Instant NOW = Instant.parse("2026-03-27T12:00:00Z");
   private static final int CALLERS = 40;
+  private static final Duration FOR_EVER = Duration.ofDays(1);
 
   private final ExecutorService threads = Executors.newFixedThreadPool(CALLERS);
   private final AtomicInteger transactions = new AtomicInteger();
@@ -87,7 +89,7 @@ class SharedCommitsTest {
   @Test
   void whoever_comes_waits_for_company_or_for_the_larger_group_that_is_under_way()
       throws Exception {
-    SharedCommits shared = over(new MemoryStore());
+    SharedCommits shared = over(new MemoryStore(), FOR_EVER);
     Future<List<EventResult>> three =
         call(shared, List.of(weight("a", 70), weight("b", 70), weight("c", 70)));
     awaitTransactions(1);
@@ -104,6 +106,18 @@ class SharedCommitsTest {
       assertThat(outcomes(caller)).containsOnly(Outcome.RECORDED);
     }
     assertThat(transactions).hasValue(3);
+  }
+
+  @Test
+  void a_large_group_that_is_held_up_holds_up_nobody_else() throws Exception {
+    SharedCommits shared = over(new MemoryStore());
+    Future<List<EventResult>> two = call(shared, List.of(weight("a", 70), weight("b", 70)));
+    awaitTransactions(1);
+    Future<List<EventResult>> one = call(shared, List.of(weight("c", 70)));
+    awaitTransactions(2);
+    open.countDown();
+    assertThat(outcomes(two)).containsOnly(Outcome.RECORDED);
+    assertThat(outcomes(one)).containsOnly(Outcome.RECORDED);
   }
 
   private static List<Outcome> outcomes(Future<List<EventResult>> caller) throws Exception {
@@ -180,6 +194,10 @@ class SharedCommitsTest {
 
   /** Counts transactions, and lets none begin before {@link #open}. */
   private SharedCommits over(ClinicalStore store) {
+    return over(store, Duration.ofMillis(20));
+  }
+
+  private SharedCommits over(ClinicalStore store, Duration patience) {
     ClinicalStore counted =
         (ClinicalStore)
             Proxy.newProxyInstance(
@@ -191,7 +209,7 @@ class SharedCommitsTest {
                   return write(store, arguments[0]);
                 });
     return new SharedCommits(
-        new RecordEvents(counted, new Agreeing(), new MappingContext(ZoneOffset.UTC)));
+        new RecordEvents(counted, new Agreeing(), new MappingContext(ZoneOffset.UTC)), patience);
   }
 
   @SuppressWarnings("unchecked")
