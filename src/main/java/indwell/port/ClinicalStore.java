@@ -2,7 +2,7 @@ package indwell.port;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
-import indwell.domain.timeline.CountedTime;
+import indwell.domain.timeline.CountedTimes;
 import indwell.fhir.search.SearchValue;
 import java.time.Instant;
 import java.util.Collection;
@@ -161,13 +161,11 @@ public interface ClinicalStore extends AutoCloseable {
     Set<String> doubtfulPatientsInWards(Set<Ward> wards, Instant start, Instant endExclusive);
 
     /**
-     * Walks over the times that count and share an instant with the time given, in no particular
-     * order.
-     *
-     * @param wards only these wards; empty means any ward
+     * Gives the times that count in the wards and share an instant with the time given, each whole
+     * and with its part with a catheter, in no particular order and in as many goes as it takes.
+     * There may be empty ones among them, which count for nothing.
      */
-    void countedTimes(
-        Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit);
+    void countedTimes(Set<Ward> wards, Instant start, Instant endExclusive, CountedTimes times);
 
     /** Which release made what is known of whereabouts; 0 for none. */
     int whereaboutsVersion();

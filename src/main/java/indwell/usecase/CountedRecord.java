@@ -2,12 +2,11 @@ package indwell.usecase;
 
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
-import indwell.domain.timeline.CountedTime;
+import indwell.domain.timeline.CountedTimes;
 import java.time.Instant;
 import java.util.List;
 import java.util.Set;
 import java.util.function.BiConsumer;
-import java.util.function.Consumer;
 
 /** What device days are counted from: the store, or what somebody sent. */
 interface CountedRecord {
@@ -37,9 +36,8 @@ interface CountedRecord {
   /** Wards with an inpatient movement, ever. */
   Set<Ward> inpatientWards();
 
-  /** Walks over the times that count in the wards and meet the time, in no particular order. */
-  void forEachTime(
-      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit);
+  /** Gives the times that count in the wards and meet the time, in no particular order. */
+  void forEachTime(Set<Ward> wards, Instant start, Instant endExclusive, CountedTimes times);
 
   /**
    * Walks over patients, ascending by id of the Patient: all of those with a ward span that meets

@@ -151,7 +151,7 @@ final class DeviceDayCount {
     WardDayLedger ledger =
         new WardDayLedger(
             house.calendar(), house::countTime, wards, asked.start(), asked.endInclusive());
-    counted.forEachTime(wards, from(), until(), ledger::add);
+    counted.forEachTime(wards, from(), until(), ledger);
     List<Remark> remarks = new ArrayList<>();
     forEach(
         wards,

@@ -21,7 +21,7 @@ import java.util.stream.Collectors;
 /** Tells the store which wards and moments a patient's timeline concerns. */
 final class PatientIndexer {
   /** Counts up whenever the same timeline gives another index. */
-  static final int VERSION = 1;
+  static final int VERSION = 2;
 
   private PatientIndexer() {}
 

@@ -2,7 +2,7 @@ package indwell.usecase;
 
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
-import indwell.domain.timeline.CountedTime;
+import indwell.domain.timeline.CountedTimes;
 import indwell.domain.timeline.Timeline;
 import indwell.port.PatientIndex;
 import indwell.port.PatientIndex.WardSpan;
@@ -14,7 +14,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.BiConsumer;
-import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
@@ -60,12 +59,12 @@ final class SentRecord implements CountedRecord {
 
   @Override
   public void forEachTime(
-      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit) {
+      Set<Ward> wards, Instant start, Instant endExclusive, CountedTimes times) {
     indexes.values().stream()
         .flatMap(index -> index.counted().stream())
         .filter(time -> wards.contains(time.ward()))
         .filter(time -> time.span().touches(start, endExclusive))
-        .forEach(visit);
+        .forEach(times::take);
   }
 
   @Override

@@ -2,7 +2,7 @@ package indwell.usecase;
 
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
-import indwell.domain.timeline.CountedTime;
+import indwell.domain.timeline.CountedTimes;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.ResourceKey;
 import java.time.Instant;
@@ -10,7 +10,6 @@ import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.BiConsumer;
-import java.util.function.Consumer;
 
 /** A state of the store, to count device days from. */
 record StoredRecord(Reading state, HouseRules house) implements CountedRecord {
@@ -31,10 +30,8 @@ record StoredRecord(Reading state, HouseRules house) implements CountedRecord {
 
   @Override
   public void forEachTime(
-      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit) {
-    if (!wards.isEmpty()) {
-      state.countedTimes(wards, start, endExclusive, visit);
-    }
+      Set<Ward> wards, Instant start, Instant endExclusive, CountedTimes times) {
+    state.countedTimes(wards, start, endExclusive, times);
   }
 
   @Override

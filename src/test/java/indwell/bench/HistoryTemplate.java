@@ -28,7 +28,8 @@ final class HistoryTemplate {
   private static final List<String> NAMES =
       List.of("", "initial-drainage", "bag-off-floor", "closed-system");
 
-  private static final Set<String> MILLIS = Set.of("start_at", "end_at", "low", "high");
+  private static final Set<String> MILLIS =
+      Set.of("start_at", "end_at", "with_start", "with_end", "low", "high");
 
   /** Beyond this a number stands for an open end. */
   private static final long OPEN = 1L << 60;

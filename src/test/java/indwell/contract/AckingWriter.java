@@ -93,7 +93,7 @@ final class AckingWriter {
         new PatientIndex(
             List.of(inpatient(ward(thread, n), "08:00", "open")),
             List.of(catheter("08:00", "open")),
-            List.of(counted(ward(thread, n), "08:00", "open", true))));
+            List.of(counted(ward(thread, n), "08:00", "open", "08:00", "open"))));
     return true;
   }
 

@@ -77,12 +77,19 @@ final class Samples {
     return new WardSpan(new Ward(ward), true, instant(start), instant(end), true);
   }
 
-  static CountedTime counted(String ward, String start, String end, boolean withCatheter) {
-    Span span =
-        end.equals("open")
-            ? Span.since(instant(start))
-            : Span.between(instant(start), instant(end));
-    return new CountedTime(new Ward(ward), span, withCatheter);
+  static CountedTime counted(String ward, String start, String end) {
+    return new CountedTime(new Ward(ward), span(start, end), Optional.empty());
+  }
+
+  static CountedTime counted(
+      String ward, String start, String end, String withStart, String withEnd) {
+    return new CountedTime(new Ward(ward), span(start, end), Optional.of(span(withStart, withEnd)));
+  }
+
+  private static Span span(String start, String end) {
+    return end.equals("open")
+        ? Span.since(instant(start))
+        : Span.between(instant(start), instant(end));
   }
 
   static PatientIndex counted(CountedTime... times) {

@@ -65,7 +65,7 @@ class RuleRowsTest {
     count.add(timeline(row, LATER));
     WardDayLedger ledger =
         new WardDayLedger(UTC, (any, day) -> LocalTime.MIDNIGHT, List.of(ward), date, date);
-    CountedTime.of(timeline(row, LATER)).forEach(ledger::add);
+    CountedTime.of(timeline(row, LATER)).forEach(ledger::take);
 
     DayCount expected =
         new DayCount(Long.parseLong(row.cells().get(2)), Long.parseLong(row.cells().get(3)));

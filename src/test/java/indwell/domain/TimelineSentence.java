@@ -158,7 +158,7 @@ public final class TimelineSentence {
             List.of(new Ward(ward)),
             EventLine.date(start),
             EventLine.date(endInclusive));
-    CountedTime.of(timeline()).forEach(ledger::add);
+    CountedTime.of(timeline()).forEach(ledger::take);
     assertThat(ledger.counts()).isEqualTo(count.counts());
     return count.counts().get(new Ward(ward)).entrySet().stream()
         .map(row -> line(row.getKey(), row.getValue()))

@@ -45,6 +45,25 @@ public record Span(Instant start, Optional<Instant> end) {
     return startsBefore && (endsAfter || pointInside);
   }
 
+  /** The first whole millisecond since the epoch that is not before the start. */
+  public long startMillis() {
+    return millisUp(start);
+  }
+
+  /**
+   * The first whole millisecond since the epoch that is not before the end, {@link Long#MAX_VALUE}
+   * while it lasts. With ends put up like this a whole second, as each count time is, lies in the
+   * span or not as before.
+   */
+  public long endMillis() {
+    return end.map(Span::millisUp).orElse(Long.MAX_VALUE);
+  }
+
+  private static long millisUp(Instant instant) {
+    long down = instant.toEpochMilli();
+    return Instant.ofEpochMilli(down).isBefore(instant) ? down + 1 : down;
+  }
+
   /** The time that both share; empty when they share no instant. */
   public Optional<Span> overlap(Span other) {
     Instant from = start.isAfter(other.start) ? start : other.start;

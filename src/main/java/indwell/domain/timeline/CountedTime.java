@@ -6,24 +6,30 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.NavigableSet;
+import java.util.Optional;
 import java.util.TreeSet;
 
 /**
- * Time of one patient in an inpatient ward, with a catheter that counts for surveillance throughout
- * or without one throughout. The denominator is a point count of these times, whatever the zone and
- * the count time, so they can be kept and counted without reading the events again.
+ * Time of one patient in an inpatient ward, and in it at most one part with a catheter that counts
+ * for surveillance. The denominator is a point count of these times, of patients by the whole and
+ * of catheters by the parts, whatever the zone and the count time; so they can be kept and counted
+ * without reading the events again.
  *
- * @param withCatheter whether {@link Timeline#catheterDayAt} holds at every instant of it
+ * @param withCatheter the part of the time throughout which {@link Timeline#catheterDayAt} holds;
+ *     not empty
  */
-public record CountedTime(Ward ward, Span span, boolean withCatheter) {
+public record CountedTime(Ward ward, Span span, Optional<Span> withCatheter) {
 
-  /** The times of a patient, ascending, without overlap and none of them empty. */
+  /**
+   * The times of a patient, ascending, without overlap and none of them empty: each stay, cut where
+   * a second catheter comes and a third.
+   */
   public static List<CountedTime> of(Timeline timeline) {
     NavigableSet<Instant> changes = changes(timeline);
     List<CountedTime> times = new ArrayList<>();
     for (WardStay stay : timeline.wards()) {
       if (stay.inpatient() && !stay.span().isEmpty()) {
-        cut(stay, changes, timeline, times);
+        cut(stay, parts(stay.span(), changes, timeline), times);
       }
     }
     return times;
@@ -46,20 +52,38 @@ public record CountedTime(Ward ward, Span span, boolean withCatheter) {
     span.end().ifPresent(changes::add);
   }
 
-  private static void cut(
-      WardStay stay, NavigableSet<Instant> changes, Timeline timeline, List<CountedTime> times) {
-    Instant from = stay.span().start();
+  /** The parts of a stay throughout which a catheter that counts is there. */
+  private static List<Span> parts(Span stay, NavigableSet<Instant> changes, Timeline timeline) {
+    List<Span> parts = new ArrayList<>();
+    Instant from = stay.start();
     boolean with = timeline.catheterDayAt(from);
     for (Instant change : changes.tailSet(from, false)) {
-      if (stay.span().holds(change)) {
-        boolean now = timeline.catheterDayAt(change);
-        if (now != with) {
-          times.add(new CountedTime(stay.ward(), Span.between(from, change), with));
-          from = change;
-          with = now;
+      if (stay.holds(change) && timeline.catheterDayAt(change) != with) {
+        if (with) {
+          parts.add(Span.between(from, change));
         }
+        from = change;
+        with = !with;
       }
     }
-    times.add(new CountedTime(stay.ward(), new Span(from, stay.span().end()), with));
+    if (with) {
+      parts.add(new Span(from, stay.end()));
+    }
+    return parts;
+  }
+
+  private static void cut(WardStay stay, List<Span> parts, List<CountedTime> times) {
+    Instant from = stay.span().start();
+    for (int next = 1; next < parts.size(); next++) {
+      Instant cut = parts.get(next).start();
+      times.add(
+          new CountedTime(stay.ward(), Span.between(from, cut), Optional.of(parts.get(next - 1))));
+      from = cut;
+    }
+    times.add(
+        new CountedTime(
+            stay.ward(),
+            new Span(from, stay.span().end()),
+            parts.isEmpty() ? Optional.empty() : Optional.of(parts.get(parts.size() - 1))));
   }
 }

@@ -2,8 +2,7 @@ package indwell.domain.timeline;
 
 import indwell.domain.event.Ward;
 import indwell.domain.time.FacilityCalendar;
-import indwell.domain.time.Span;
-import java.time.Instant;
+import java.time.Duration;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.Collection;
@@ -18,48 +17,53 @@ import java.util.function.BiFunction;
  *
  * <p>Rule DEN-1. Source: CDC form 57.118 (rules C4, C7, C8, C11).
  */
-public final class WardDayLedger {
+public final class WardDayLedger implements CountedTimes {
+  private static final long DAY = Duration.ofDays(1).toMillis();
+
   private final List<LocalDate> dates;
   private final SortedMap<Ward, Page> pages = new TreeMap<>();
 
   /**
    * How many more than on the date before are in one ward, by the number of the date: a time is
-   * added at its ends alone, however long it is. No date is counted before an earlier one is.
+   * added at its ends alone, however long it is. No date is counted before an earlier one is. Count
+   * times are whole seconds, given in milliseconds since the epoch.
    */
   private static final class Page {
-    private final List<Instant> counted;
+    private final long[] counted;
     private final long[] patients;
     private final long[] catheters;
 
-    private Page(List<Instant> counted) {
+    private Page(long[] counted) {
       this.counted = counted;
-      this.patients = new long[counted.size() + 1];
-      this.catheters = new long[counted.size() + 1];
+      this.patients = new long[counted.length + 1];
+      this.catheters = new long[counted.length + 1];
     }
 
-    void add(Span span, boolean withCatheter) {
-      change(firstNotBefore(span.start()), 1, withCatheter);
-      change(span.end().map(this::firstNotBefore).orElse(counted.size()), -1, withCatheter);
-    }
-
-    private void change(int date, int by, boolean withCatheter) {
-      patients[date] += by;
-      catheters[date] += withCatheter ? by : 0;
+    void add(long[] changes, boolean withCatheter, int by) {
+      long[] counts = withCatheter ? catheters : patients;
+      for (long change : changes) {
+        counts[firstNotBefore(change)] += by;
+      }
     }
 
     /** The first date that is not counted before the instant; the number of dates if none is. */
-    private int firstNotBefore(Instant instant) {
-      int from = 0;
-      int to = counted.size();
-      while (from < to) {
-        int middle = (from + to) / 2;
-        if (counted.get(middle).isBefore(instant)) {
-          from = middle + 1;
-        } else {
-          to = middle;
-        }
+    private int firstNotBefore(long instant) {
+      int last = counted.length - 1;
+      if (instant <= counted[0]) {
+        return 0;
       }
-      return from;
+      if (instant > counted[last]) {
+        return counted.length;
+      }
+      // Dates are a day apart but where the clock or the count time is changed.
+      int date = (int) Math.min(last, (instant - counted[0]) / DAY);
+      while (counted[date] < instant) {
+        date++;
+      }
+      while (counted[date - 1] >= instant) {
+        date--;
+      }
+      return date;
     }
   }
 
@@ -82,15 +86,19 @@ public final class WardDayLedger {
       pages.put(
           ward,
           new Page(
-              dates.stream().map(date -> calendar.at(date, countTime.apply(ward, date))).toList()));
+              dates.stream()
+                  .mapToLong(date -> calendar.at(date, countTime.apply(ward, date)).toEpochMilli())
+                  .toArray()));
     }
   }
 
-  /** Adds the time of a patient; no two times of one patient overlap. */
-  public void add(CountedTime time) {
-    Page page = pages.get(time.ward());
+  /** Adds times of patients; no two times of one patient and one kind overlap. */
+  @Override
+  public void take(Ward ward, boolean withCatheter, long[] starts, long[] ends) {
+    Page page = pages.get(ward);
     if (page != null) {
-      page.add(time.span(), time.withCatheter());
+      page.add(starts, withCatheter, 1);
+      page.add(ends, withCatheter, -1);
     }
   }
 

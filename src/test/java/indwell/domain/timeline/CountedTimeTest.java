@@ -3,6 +3,7 @@ package indwell.domain.timeline;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.domain.TimelineSentence;
+import indwell.domain.time.Span;
 import java.time.Instant;
 import java.time.LocalDateTime;
 import java.util.stream.Collectors;
@@ -11,8 +12,8 @@ import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
 
 /**
- * Where time in a ward is cut. The denominator counts points, so a cut belongs at each instant from
- * which a catheter that counts is there or is not (CDC form 57.118, rules C7, C8 and C11).
+ * Which times are kept of a patient: each stay with the part of it throughout which a catheter that
+ * counts is there (CDC form 57.118, rules C7, C8 and C11), cut where there are more such parts.
  */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class CountedTimeTest {
@@ -24,11 +25,15 @@ class CountedTimeTest {
             time ->
                 time.ward().code()
                     + " "
-                    + local(patient, time.span().start())
-                    + " to "
-                    + time.span().end().map(end -> local(patient, end)).orElse("now")
-                    + (time.withCatheter() ? " with" : " without"))
+                    + span(patient, time.span())
+                    + time.withCatheter().map(part -> ", with " + span(patient, part)).orElse(""))
         .collect(Collectors.joining("\n"));
+  }
+
+  private static String span(TimelineSentence patient, Span span) {
+    return local(patient, span.start())
+        + " to "
+        + span.end().map(end -> local(patient, end)).orElse("now");
   }
 
   private static String local(TimelineSentence patient, Instant instant) {
@@ -37,7 +42,7 @@ class CountedTimeTest {
   }
 
   @Test
-  void a_stay_is_cut_where_the_catheter_comes_and_goes() {
+  void a_stay_has_a_part_from_insertion_to_removal() {
     assertThat(
             times(
                 """
@@ -45,11 +50,7 @@ class CountedTimeTest {
                 06-01 09:00 inserted c1
                 06-03 10:00 removed c1
                 """))
-        .isEqualTo(
-            """
-            A 06-01 08:00 to 06-01 09:00 without
-            A 06-01 09:00 to 06-03 10:00 with
-            A 06-03 10:00 to now without""");
+        .isEqualTo("A 06-01 08:00 to now, with 06-01 09:00 to 06-03 10:00");
   }
 
   @Test
@@ -62,11 +63,14 @@ class CountedTimeTest {
                 06-02 08:00 transferred B
                 06-03 08:00 discharged
                 """))
-        .isEqualTo("A 06-01 08:00 to 06-02 08:00 with\nB 06-02 08:00 to 06-03 08:00 with");
+        .isEqualTo(
+            """
+            A 06-01 08:00 to 06-02 08:00, with 06-01 08:00 to 06-02 08:00
+            B 06-02 08:00 to 06-03 08:00, with 06-02 08:00 to 06-03 08:00""");
   }
 
   @Test
-  void two_catheters_at_a_time_and_one_after_the_other_are_one_time() {
+  void two_catheters_at_a_time_are_one_part() {
     assertThat(
             times(
                 """
@@ -76,15 +80,30 @@ class CountedTimeTest {
                 06-01 11:00 removed c1
                 06-01 12:00 removed c2
                 """))
-        .isEqualTo(
-            """
-            A 06-01 08:00 to 06-01 09:00 without
-            A 06-01 09:00 to 06-01 12:00 with
-            A 06-01 12:00 to now without""");
+        .isEqualTo("A 06-01 08:00 to now, with 06-01 09:00 to 06-01 12:00");
   }
 
   @Test
-  void what_does_not_count_cuts_nothing() {
+  void where_another_catheter_comes_the_stay_is_cut() {
+    assertThat(
+            times(
+                """
+                06-01 08:00 admitted A
+                06-01 09:00 inserted c1
+                06-01 10:00 removed c1
+                06-01 11:00 inserted c2
+                06-01 11:30 removed c2
+                06-01 12:00 inserted c3
+                """))
+        .isEqualTo(
+            """
+            A 06-01 08:00 to 06-01 11:00, with 06-01 09:00 to 06-01 10:00
+            A 06-01 11:00 to 06-01 12:00, with 06-01 11:00 to 06-01 11:30
+            A 06-01 12:00 to now, with 06-01 12:00 to now""");
+  }
+
+  @Test
+  void what_does_not_count_makes_no_part() {
     assertThat(
             times(
                 """
@@ -92,7 +111,7 @@ class CountedTimeTest {
                 06-01 09:00 inserted c1 suprapubic
                 06-01 10:00 inserted c2 no-bag
                 """))
-        .isEqualTo("A 06-01 08:00 to now without");
+        .isEqualTo("A 06-01 08:00 to now");
   }
 
   @Test
@@ -104,13 +123,13 @@ class CountedTimeTest {
                 06-01 09:00 inserted c1
                 06-01 10:00 transferred A
                 """))
-        .isEqualTo("A 06-01 10:00 to now with");
+        .isEqualTo("A 06-01 10:00 to now, with 06-01 10:00 to now");
     assertThat(times("06-01 09:00 inserted c1")).isEmpty();
   }
 
   @Test
   void a_stay_of_no_length_is_no_time() {
     assertThat(times("06-01 08:00 admitted A\n06-01 08:00 transferred B"))
-        .isEqualTo("B 06-01 08:00 to now without");
+        .isEqualTo("B 06-01 08:00 to now");
   }
 }

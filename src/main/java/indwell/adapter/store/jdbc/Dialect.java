@@ -2,8 +2,10 @@ package indwell.adapter.store.jdbc;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Collection;
+import java.util.List;
 import java.util.Map;
 
 /** What one database spells otherwise than the next. */
@@ -27,7 +29,10 @@ public interface Dialect {
    */
   String in(String expression);
 
-  /** Sets the parameter of {@link #in}. */
+  /** A list of texts as a table with one column, {@code value}; it has the same parameter. */
+  String list(String name);
+
+  /** Sets the parameter of {@link #in} and {@link #list}. */
   void bindList(PreparedStatement statement, int index, Collection<String> values)
       throws SQLException;
 
@@ -36,6 +41,12 @@ public interface Dialect {
       throws SQLException {
     rows.oneByOne(connection, items);
   }
+
+  /** The aggregate of columns of whole numbers: all of the first, then all of the second. */
+  String numbers(List<String> columns);
+
+  /** Reads a column of {@link #numbers}; empty when there was no row. */
+  long[] readNumbers(ResultSet row, int column) throws SQLException;
 
   /** Tells what the failure means. */
   Failure classify(SQLException failure);

@@ -2,7 +2,7 @@ package indwell.adapter.store.jdbc;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
-import indwell.domain.timeline.CountedTime;
+import indwell.domain.timeline.CountedTimes;
 import indwell.port.Audited;
 import indwell.port.ChangeQuery;
 import indwell.port.ClinicalStore.Reading;
@@ -22,7 +22,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
-import java.util.function.Consumer;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 
@@ -148,8 +147,8 @@ class JdbcReading implements Reading {
 
   @Override
   public void countedTimes(
-      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit) {
-    new WhereaboutsTables(sql.get()).countedTimes(wards, start, endExclusive, visit);
+      Set<Ward> wards, Instant start, Instant endExclusive, CountedTimes times) {
+    new WhereaboutsTables(sql.get()).countedTimes(wards, start, endExclusive, times);
   }
 
   @Override

@@ -40,7 +40,8 @@ public final class Migrations {
           "common/V040__publications.sql",
           "common/V041__counted_times.sql",
           "common/V042__audit.sql",
-          "postgres/V043__found_by_reference.sql");
+          "postgres/V043__found_by_reference.sql",
+          "common/V045__times_that_count.sql");
 
   private Migrations() {}
 

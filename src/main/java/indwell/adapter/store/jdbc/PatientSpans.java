@@ -1,6 +1,7 @@
 package indwell.adapter.store.jdbc;
 
 import indwell.domain.event.Ward;
+import indwell.domain.time.Span;
 import indwell.domain.timeline.CountedTime;
 import indwell.port.PatientIndex;
 import indwell.port.PatientIndex.CatheterSpan;
@@ -13,6 +14,7 @@ import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.Function;
 
@@ -30,7 +32,7 @@ record PatientSpans(Sql sql) {
           + " ORDER BY patient_id, position";
 
   private static final String COUNTED =
-      "SELECT patient_id, ward, with_catheter, start_at, end_at FROM counted_time WHERE %s"
+      "SELECT patient_id, ward, start_at, end_at, with_start, with_end FROM counted_time WHERE %s"
           + " ORDER BY patient_id, position";
 
   private static final Insert<Placed<WardSpan>> ADD_WARD =
@@ -48,7 +50,8 @@ record PatientSpans(Sql sql) {
               time -> time.span().start(),
               time -> time.span().end().orElse(Instant.MAX))
           .text("ward", placed -> placed.span().ward().code())
-          .number("with_catheter", placed -> placed.span().withCatheter() ? 1 : 0);
+          .number("with_start", placed -> part(placed.span()).startMillis())
+          .number("with_end", placed -> part(placed.span()).endMillis());
 
   /** A span at its place among those of its patient. */
   private record Placed<S>(String patientId, int position, S span) {}
@@ -128,10 +131,17 @@ record PatientSpans(Sql sql) {
   }
 
   private static CountedTime countedTime(ResultSet row) throws SQLException {
+    Span part = SpanTime.span(row.getLong(5), row.getLong(6));
     return new CountedTime(
         new Ward(row.getString(2)),
-        SpanTime.span(row.getLong(4), row.getLong(5)),
-        row.getInt(3) == 1);
+        SpanTime.span(row.getLong(3), row.getLong(4)),
+        part.isEmpty() ? Optional.empty() : Optional.of(part));
+  }
+
+  /** The part with a catheter; empty, at the start, where there is none. */
+  private static Span part(CountedTime time) {
+    Instant start = time.span().start();
+    return time.withCatheter().orElse(Span.between(start, start));
   }
 
   private static CatheterSpan catheterSpan(ResultSet row) throws SQLException {

@@ -30,12 +30,13 @@ final class SpanTime {
 
   /** The same time to the millisecond, up: whole seconds lie in it or not as before. */
   static CountedTime up(CountedTime time) {
-    Span span = time.span();
     return new CountedTime(
-        time.ward(), new Span(up(span.start()), span.end().map(SpanTime::up)), time.withCatheter());
+        time.ward(),
+        up(time.span()),
+        time.withCatheter().map(SpanTime::up).filter(part -> !part.isEmpty()));
   }
 
-  private static Instant up(Instant instant) {
-    return Instant.ofEpochMilli(MillisUp.of(instant));
+  private static Span up(Span span) {
+    return span(span.startMillis(), span.endMillis());
   }
 }

@@ -71,9 +71,14 @@ public final class Sql {
 
   /** Visits the rows of a query one by one; they are not held in memory. */
   void forEach(String sql, Bind bind, VisitRow visit) {
+    forEach(sql, ROWS_AT_ONCE, bind, visit);
+  }
+
+  /** The same for rows of another size; no more than so many are in memory. */
+  void forEach(String sql, int rowsAtOnce, Bind bind, VisitRow visit) {
     try (Connections.Lease lease = connections.lease();
         PreparedStatement statement = lease.connection().prepareStatement(sql)) {
-      statement.setFetchSize(ROWS_AT_ONCE);
+      statement.setFetchSize(rowsAtOnce);
       bind.to(statement);
       try (ResultSet rows = statement.executeQuery()) {
         while (rows.next()) {

@@ -2,7 +2,7 @@ package indwell.adapter.store.memory;
 
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
-import indwell.domain.timeline.CountedTime;
+import indwell.domain.timeline.CountedTimes;
 import indwell.fhir.search.SearchValue;
 import indwell.port.Audited;
 import indwell.port.ChangeQuery;
@@ -31,7 +31,6 @@ import java.util.SortedMap;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
-import java.util.function.Consumer;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
@@ -297,12 +296,12 @@ class MemoryReading implements Reading {
 
   @Override
   public void countedTimes(
-      Set<Ward> wards, Instant start, Instant endExclusive, Consumer<CountedTime> visit) {
+      Set<Ward> wards, Instant start, Instant endExclusive, CountedTimes times) {
     state.indexes.values().stream()
         .flatMap(index -> index.counted().stream())
-        .filter(time -> wards.isEmpty() || wards.contains(time.ward()))
+        .filter(time -> wards.contains(time.ward()))
         .filter(time -> time.span().touches(start, endExclusive))
-        .forEach(visit);
+        .forEach(times::take);
   }
 
   @Override

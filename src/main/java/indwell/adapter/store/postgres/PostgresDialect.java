@@ -7,8 +7,11 @@ import indwell.adapter.store.jdbc.Insert;
 import java.sql.Array;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.Arrays;
 import java.util.Collection;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
 
@@ -32,6 +35,11 @@ final class PostgresDialect implements Dialect {
   @Override
   public String in(String expression) {
     return expression + " = ANY (?)";
+  }
+
+  @Override
+  public String list(String name) {
+    return "unnest(?) AS " + name + " (value)";
   }
 
   @Override
@@ -66,6 +74,19 @@ final class PostgresDialect implements Dialect {
     Insert.Whole<T> number = (Insert.Whole<T>) value;
     return connection.createArrayOf(
         "int8", items.stream().map(number.of()::applyAsLong).toArray(Long[]::new));
+  }
+
+  @Override
+  public String numbers(List<String> columns) {
+    return columns.stream().map("array_agg(%s)"::formatted).collect(joining(" || "));
+  }
+
+  @Override
+  public long[] readNumbers(ResultSet row, int column) throws SQLException {
+    Array numbers = row.getArray(column);
+    return numbers == null
+        ? new long[0]
+        : Arrays.stream((Long[]) numbers.getArray()).mapToLong(Long::longValue).toArray();
   }
 
   @Override

@@ -2,10 +2,14 @@ package indwell.adapter.store.sqlite;
 
 import indwell.adapter.store.jdbc.Dialect;
 import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.Arrays;
 import java.util.Collection;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.sqlite.SQLiteErrorCode;
 import org.sqlite.SQLiteException;
 
@@ -24,9 +28,29 @@ final class SqliteDialect implements Dialect {
   }
 
   @Override
+  public String list(String name) {
+    return "json_each(?) AS " + name;
+  }
+
+  @Override
   public void bindList(PreparedStatement statement, int index, Collection<String> values)
       throws SQLException {
     statement.setString(index, JsonArray.of(values));
+  }
+
+  @Override
+  public String numbers(List<String> columns) {
+    return columns.stream()
+        .map("group_concat(%s)"::formatted)
+        .collect(Collectors.joining(" || ',' || "));
+  }
+
+  @Override
+  public long[] readNumbers(ResultSet row, int column) throws SQLException {
+    String numbers = row.getString(column);
+    return numbers == null
+        ? new long[0]
+        : Arrays.stream(numbers.split(",")).mapToLong(Long::parseLong).toArray();
   }
 
   @Override
