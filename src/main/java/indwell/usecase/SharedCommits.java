@@ -156,7 +156,7 @@ public final class SharedCommits {
   private void dispatch(boolean small) {
     while (underWay.size() < LANES) {
       Group group = next();
-      if (group.callers.isEmpty() || !small && underWay.stream().anyMatch(group::isSmaller)) {
+      if (group.callers.isEmpty() || (!small && group.isSmallerThanAnyOf(underWay))) {
         return;
       }
       group.callers.forEach(waiting::remove);
@@ -200,8 +200,8 @@ public final class SharedCommits {
       this.size = callers.stream().mapToInt(caller -> caller.events.size()).sum();
     }
 
-    boolean isSmaller(Group other) {
-      return size < other.size;
+    boolean isSmallerThanAnyOf(List<Group> others) {
+      return others.stream().anyMatch(other -> size < other.size);
     }
 
     List<Received> events() {
