@@ -36,21 +36,27 @@ final class RunningService implements AutoCloseable {
   /** Starts it and waits until it is ready. */
   static RunningService start(Map<String, String> environment, String... jvmOptions)
       throws Exception {
+    return start(List.of("-jar", JAR.toString()), environment, jvmOptions);
+  }
+
+  /** Starts it by what stands after {@code java} and its options, and waits until it is ready. */
+  static RunningService start(
+      List<String> what, Map<String, String> environment, String... jvmOptions) throws Exception {
     int port = freePort();
     Path log = Files.createTempFile("indwell-service-", ".log");
-    Process process = launch(environment, port, log, jvmOptions);
+    Process process = launch(what, environment, port, log, jvmOptions);
     RunningService service = new RunningService(process, log, port);
     service.awaitReady();
     return service;
   }
 
   private static Process launch(
-      Map<String, String> environment, int port, Path log, String... jvmOptions)
+      List<String> what, Map<String, String> environment, int port, Path log, String... jvmOptions)
       throws IOException {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(List.of(jvmOptions));
-    command.addAll(List.of("-jar", JAR.toString()));
+    command.addAll(what);
     ProcessBuilder builder = new ProcessBuilder(command).redirectErrorStream(true);
     builder.redirectOutput(log.toFile());
     builder.environment().put("QUARKUS_HTTP_PORT", Integer.toString(port));
@@ -61,7 +67,7 @@ final class RunningService implements AutoCloseable {
   /** Runs it until it exits by itself and gives its exit code and what it wrote. */
   static Map.Entry<Integer, String> runToItsEnd(Map<String, String> environment) throws Exception {
     Path log = Files.createTempFile("indwell-service-", ".log");
-    Process process = launch(environment, freePort(), log);
+    Process process = launch(List.of("-jar", JAR.toString()), environment, freePort(), log);
     if (!process.waitFor(60, TimeUnit.SECONDS)) {
       process.destroyForcibly().waitFor();
       return Map.entry(-1, Files.readString(log));
