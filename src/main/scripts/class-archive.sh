@@ -17,7 +17,7 @@ out=$(cd "${2:-$app}" && pwd)
 java=${JAVA_HOME:+$JAVA_HOME/bin/}java
 java=$(command -v "$java")
 
-# The order is that of the loader of quarkus-run.jar: what the build changed goes before what it changed.
+# What the build changed goes before what it was made of.
 # Without an order of our own the archive would fit only where files happen to be listed alike.
 LC_ALL=C
 shopt -s nullglob

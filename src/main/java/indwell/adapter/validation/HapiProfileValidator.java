@@ -185,7 +185,7 @@ public final class HapiProfileValidator implements ProfileValidator {
    * @throws IllegalStateException if a sample is not valid: the profiles and the validator disagree
    */
   public void warmUp() {
-    samples().once();
+    samples().onceBy(pool.size());
     warm = true;
   }
 
