@@ -2,8 +2,8 @@ package indwell.bench;
 
 import indwell.adapter.store.jdbc.JdbcStore;
 import indwell.adapter.store.postgres.PostgresStore;
+import indwell.contract.PlainFacility;
 import indwell.contract.TestPostgres;
-import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.MappingContext;
 import indwell.port.ExportJob;
@@ -21,10 +21,8 @@ import java.nio.file.Files;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.ZoneOffset;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
@@ -83,7 +81,7 @@ final class ExportBench {
   /** Resources a second of the fastest try, from the kick-off to the finished files. */
   private static double exported(JdbcStore store) throws Exception {
     FacilityCalendar calendar = new FacilityCalendar(ZoneOffset.UTC);
-    Facility facility = new Facility(calendar, LocalTime.MIDNIGHT, RuleSettings.DEFAULTS, Map.of());
+    Facility facility = PlainFacility.in(calendar.zone());
     SearchResources search =
         new SearchResources(
             store, new PatientFlags(store, facility, new MappingContext(ZoneOffset.UTC)));

@@ -1,8 +1,7 @@
 package indwell.bench;
 
+import indwell.contract.PlainFacility;
 import indwell.domain.event.Ward;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
 import indwell.port.ClinicalStore;
 import indwell.usecase.Asked;
 import indwell.usecase.DeviceDays;
@@ -11,11 +10,9 @@ import indwell.usecase.Overdue;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.time.LocalDate;
-import java.time.LocalTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 
 /**
@@ -25,12 +22,7 @@ import java.util.Optional;
 final class QuestionBench {
   private static final int TRIES = 15;
   private static final Optional<Ward> WARD = Optional.of(new Ward(House.ward(0)));
-  private static final Facility FACILITY =
-      new Facility(
-          new FacilityCalendar(ZoneOffset.UTC),
-          LocalTime.MIDNIGHT,
-          RuleSettings.DEFAULTS,
-          Map.of());
+  private static final Facility FACILITY = PlainFacility.in(ZoneOffset.UTC);
 
   /** One question, in seconds at its fastest, with both histories. */
   private record Times(double deviceDays, double overdue) {}

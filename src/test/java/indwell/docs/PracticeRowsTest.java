@@ -4,12 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.ObjectMapper;
 import indwell.adapter.store.memory.MemoryStore;
+import indwell.contract.PlainFacility;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
 import indwell.domain.rule.FlagCode;
 import indwell.domain.rule.RuleId;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
 import indwell.intake.EventTree;
 import indwell.usecase.Facility;
 import indwell.usecase.UnitPractice;
@@ -17,13 +16,11 @@ import indwell.usecase.UnitPractice.Practice;
 import indwell.usecase.UnmappedIntake;
 import java.io.IOException;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.YearMonth;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -42,12 +39,7 @@ class PracticeRowsTest {
           .map(RuleId::id)
           .collect(Collectors.toSet());
   private static final Instant LATER = Instant.parse("2024-12-01T00:00:00Z");
-  private static final Facility UTC =
-      new Facility(
-          new FacilityCalendar(ZoneOffset.UTC),
-          LocalTime.MIDNIGHT,
-          RuleSettings.DEFAULTS,
-          Map.of());
+  private static final Facility UTC = PlainFacility.in(ZoneOffset.UTC);
 
   static Stream<RulePage.Row> rows() throws IOException {
     return RulePage.rows().stream().filter(row -> RULES.contains(row.rule()));

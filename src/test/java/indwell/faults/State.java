@@ -1,7 +1,6 @@
 package indwell.faults;
 
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
+import indwell.contract.PlainFacility;
 import indwell.fhir.map.FhirJson;
 import indwell.port.ClinicalStore;
 import indwell.port.ResourceQuery;
@@ -14,7 +13,6 @@ import indwell.usecase.RandomBodies;
 import indwell.usecase.ReadResources;
 import java.time.Duration;
 import java.time.LocalDate;
-import java.time.LocalTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -37,12 +35,7 @@ import org.hl7.fhir.r4.model.Resource;
 record State(List<StoredResource> standing, Set<String> answers, int disordered) {
   private static final int PAGE = 500;
   private static final String WITHDRAWN = "\"entered-in-error\"";
-  private static final Facility FACILITY =
-      new Facility(
-          new FacilityCalendar(ZoneOffset.UTC),
-          LocalTime.MIDNIGHT,
-          RuleSettings.DEFAULTS,
-          Map.of());
+  private static final Facility FACILITY = PlainFacility.in(ZoneOffset.UTC);
 
   static State of(ClinicalStore store) {
     List<StoredResource> all = all(store);

@@ -3,6 +3,7 @@ package indwell.usecase;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.memory.MemoryStore;
+import indwell.contract.PlainFacility;
 import indwell.contract.SharedValidator;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.Ward;
@@ -27,7 +28,6 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
-import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -55,8 +55,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class AnyOrderOfArrivalTest {
   private static final Instant NOW = RandomBodies.START.plus(Duration.ofDays(14));
   private static final FacilityCalendar BERLIN = new FacilityCalendar(ZoneId.of("Europe/Berlin"));
-  private static final Facility FACILITY =
-      new Facility(BERLIN, LocalTime.MIDNIGHT, RuleSettings.DEFAULTS, Map.of());
+  private static final Facility FACILITY = PlainFacility.in(BERLIN.zone());
   private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
   private static final LocalDate FIRST = LocalDate.parse("2026-03-25");
 

@@ -6,8 +6,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import indwell.adapter.store.memory.MemoryExportJobs;
 import indwell.contract.AnyStore;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
+import indwell.contract.PlainFacility;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
 import indwell.intake.EventResult;
@@ -31,7 +30,6 @@ import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
@@ -90,12 +88,7 @@ class ConsecutiveExportsTest {
   @EnumSource
   void add_up_to_the_store(AnyStore kind) throws Exception {
     try (ClinicalStore store = kind.open(folder)) {
-      Facility facility =
-          new Facility(
-              new FacilityCalendar(ZoneOffset.UTC),
-              LocalTime.MIDNIGHT,
-              RuleSettings.DEFAULTS,
-              Map.of());
+      Facility facility = PlainFacility.in(ZoneOffset.UTC);
       MappingContext context = new MappingContext(ZoneOffset.UTC);
       SearchResources search =
           new SearchResources(store, new PatientFlags(store, facility, context));

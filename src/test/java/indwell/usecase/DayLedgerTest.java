@@ -3,6 +3,7 @@ package indwell.usecase;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.contract.AnyStore;
+import indwell.contract.PlainFacility;
 import indwell.contract.Satisfied;
 import indwell.domain.rule.RuleSettings;
 import indwell.domain.time.FacilityCalendar;
@@ -103,12 +104,7 @@ class DayLedgerTest {
   }
 
   private static Asked<DeviceDays.Table> all(ClinicalStore store) {
-    Facility utc =
-        new Facility(
-            new FacilityCalendar(ZoneOffset.UTC),
-            LocalTime.MIDNIGHT,
-            RuleSettings.DEFAULTS,
-            Map.of());
+    Facility utc = PlainFacility.in(ZoneOffset.UTC);
     return new DeviceDays(store, utc)
         .count(new DeviceDays.Question(Optional.empty(), FIRST, LAST), NOW);
   }

@@ -3,10 +3,9 @@ package indwell.usecase;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.memory.MemoryStore;
+import indwell.contract.PlainFacility;
 import indwell.contract.Satisfied;
 import indwell.contract.SharedValidator;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.FlagMapper;
 import indwell.fhir.map.MappingContext;
@@ -23,11 +22,9 @@ import indwell.usecase.SearchResources.Total;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.hl7.fhir.r4.model.Flag;
@@ -42,9 +39,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class PatientFlagsTest {
   private static final ZoneId BERLIN = ZoneId.of("Europe/Berlin");
-  private static final Facility FACILITY =
-      new Facility(
-          new FacilityCalendar(BERLIN), LocalTime.MIDNIGHT, RuleSettings.DEFAULTS, Map.of());
+  private static final Facility FACILITY = PlainFacility.in(BERLIN);
   private static final MappingContext CONTEXT = new MappingContext(BERLIN);
   private static final Instant RECEIVED = Instant.parse("2026-04-20T12:00:00Z");
 

@@ -4,11 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.postgres.PostgresStore;
 import indwell.adapter.store.sqlite.SqliteStore;
+import indwell.contract.PlainFacility;
 import indwell.contract.Satisfied;
 import indwell.contract.TestPostgres;
 import indwell.domain.event.Ward;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
 import indwell.domain.timeline.DayCount;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
@@ -22,9 +21,7 @@ import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
-import java.time.LocalTime;
 import java.time.ZoneOffset;
-import java.util.Map;
 import java.util.Optional;
 import java.util.SortedMap;
 import java.util.function.Supplier;
@@ -101,12 +98,7 @@ class TimesUpgradeTest {
   }
 
   private static SortedMap<Ward, SortedMap<LocalDate, DayCount>> counts(ClinicalStore store) {
-    Facility utc =
-        new Facility(
-            new FacilityCalendar(ZoneOffset.UTC),
-            LocalTime.MIDNIGHT,
-            RuleSettings.DEFAULTS,
-            Map.of());
+    Facility utc = PlainFacility.in(ZoneOffset.UTC);
     return new DeviceDays(store, utc)
         .count(new DeviceDays.Question(Optional.empty(), FIRST, LAST), NOW)
         .fold(

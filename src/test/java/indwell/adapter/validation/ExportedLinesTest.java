@@ -6,8 +6,7 @@ import ca.uhn.fhir.validation.FhirValidator;
 import ca.uhn.fhir.validation.ResultSeverityEnum;
 import indwell.adapter.store.memory.MemoryExportJobs;
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
+import indwell.contract.PlainFacility;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
 import indwell.port.ClinicalStore;
@@ -30,11 +29,9 @@ import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -101,9 +98,7 @@ class ExportedLinesTest {
     FhirValidator stock = StockChain.validator(Cases.FHIR);
     int lines = 0;
     try (ClinicalStore store = new MemoryStore()) {
-      Facility facility =
-          new Facility(
-              new FacilityCalendar(ZONE), LocalTime.MIDNIGHT, RuleSettings.DEFAULTS, Map.of());
+      Facility facility = PlainFacility.in(ZONE);
       MappingContext context = new MappingContext(ZONE);
       RecordEvents recordEvents = new RecordEvents(store, Cases.VALIDATOR, context);
       for (String body : EVENTS) {

@@ -3,11 +3,10 @@ package indwell.usecase.transaction;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.store.memory.MemoryStore;
+import indwell.contract.PlainFacility;
 import indwell.contract.SharedValidator;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.CatheterEvent.SpecimenCollection;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.RandomEvents;
 import indwell.fhir.map.Bare;
 import indwell.fhir.map.MappingContext;
@@ -29,7 +28,6 @@ import indwell.usecase.RecordEvents;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
-import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -55,9 +53,7 @@ class SentAsResourcesTest {
   private static final LocalDate FIRST = LocalDate.parse("2026-03-25");
   private static final ProfileValidator VALIDATOR = SharedValidator.WARM;
   private static final MappingContext BERLIN = new MappingContext(ZoneId.of("Europe/Berlin"));
-  private static final Facility FACILITY =
-      new Facility(
-          new FacilityCalendar(BERLIN.zone()), LocalTime.MIDNIGHT, RuleSettings.DEFAULTS, Map.of());
+  private static final Facility FACILITY = PlainFacility.in(BERLIN.zone());
 
   @Property(tries = 60)
   void resources_in_a_transaction_say_what_the_events_say(

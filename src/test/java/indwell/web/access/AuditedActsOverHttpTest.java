@@ -7,8 +7,7 @@ import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.contract.Audits;
 import indwell.contract.HeldTrail;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
+import indwell.contract.PlainFacility;
 import indwell.port.AuditEntry;
 import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
@@ -17,10 +16,8 @@ import indwell.web.surveillance.SurveillanceEndpoint;
 import java.net.http.HttpResponse;
 import java.time.Clock;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.ZoneOffset;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -45,12 +42,7 @@ class AuditedActsOverHttpTest {
   @BeforeEach
   void start() throws Exception {
     server = new GuardedServer(trail, CLOCK);
-    Facility facility =
-        new Facility(
-            new FacilityCalendar(ZoneOffset.UTC),
-            LocalTime.MIDNIGHT,
-            RuleSettings.DEFAULTS,
-            Map.of());
+    Facility facility = PlainFacility.in(ZoneOffset.UTC);
     SurveillanceEndpoint surveillance =
         new SurveillanceEndpoint(
             server.vertx(),

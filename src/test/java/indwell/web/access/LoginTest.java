@@ -7,8 +7,7 @@ import com.nimbusds.jwt.JWTClaimsSet;
 import indwell.access.Role;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.contract.Audits;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
+import indwell.contract.PlainFacility;
 import indwell.port.AuditEntry;
 import indwell.port.AuditEntry.Interaction;
 import indwell.port.AuditEntry.Kind;
@@ -32,7 +31,6 @@ import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.time.Clock;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.Date;
 import java.util.HashMap;
@@ -62,12 +60,7 @@ class LoginTest {
   void start() throws Exception {
     AccessMode mode = issuer.mode();
     Clock clock = Clock.systemUTC();
-    Facility facility =
-        new Facility(
-            new FacilityCalendar(ZoneId.of("Europe/Berlin")),
-            LocalTime.MIDNIGHT,
-            RuleSettings.DEFAULTS,
-            Map.of());
+    Facility facility = PlainFacility.in(ZoneId.of("Europe/Berlin"));
     PageServer pages = new PageServer(vertx, clock, facility);
     LoggedInRecorder recorder = new LoggedInRecorder();
     Router router = Router.router(vertx);

@@ -5,8 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import indwell.access.OwnScope;
 import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
+import indwell.contract.PlainFacility;
 import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
 import indwell.usecase.ReviewCandidates;
@@ -15,10 +14,8 @@ import indwell.web.access.GuardedServer;
 import indwell.web.surveillance.SurveillanceEndpoint;
 import java.net.http.HttpResponse;
 import java.nio.file.Path;
-import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.List;
-import java.util.Map;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
@@ -57,12 +54,7 @@ class GuardedIntakeTest {
             IntakeServer.CLOCK,
             EventLimits.DEFAULT,
             spool);
-    Facility facility =
-        new Facility(
-            new FacilityCalendar(ZoneId.of("Europe/Berlin")),
-            LocalTime.MIDNIGHT,
-            RuleSettings.DEFAULTS,
-            Map.of());
+    Facility facility = PlainFacility.in(ZoneId.of("Europe/Berlin"));
     SurveillanceEndpoint surveillance =
         new SurveillanceEndpoint(
             server.vertx(),

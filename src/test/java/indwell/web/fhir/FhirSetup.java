@@ -2,8 +2,7 @@ package indwell.web.fhir;
 
 import indwell.adapter.store.memory.MemoryExportJobs;
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
+import indwell.contract.PlainFacility;
 import indwell.fhir.map.Reporter;
 import indwell.port.ClinicalStore;
 import indwell.port.ProfileValidator;
@@ -21,10 +20,8 @@ import java.nio.file.Files;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
-import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 
@@ -34,12 +31,7 @@ import java.util.UUID;
  */
 final class FhirSetup {
   static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
-  static final Facility BERLIN =
-      new Facility(
-          new FacilityCalendar(ZoneId.of("Europe/Berlin")),
-          LocalTime.MIDNIGHT,
-          RuleSettings.DEFAULTS,
-          Map.of());
+  static final Facility BERLIN = PlainFacility.in(ZoneId.of("Europe/Berlin"));
 
   private Optional<ClinicalStore> given = Optional.empty();
   private Exporting exporting = FhirSetup::inTemporaryFolder;

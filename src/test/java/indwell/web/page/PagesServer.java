@@ -5,9 +5,8 @@ import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
 import indwell.boot.demo.DemoWard;
 import indwell.contract.Audits;
-import indwell.domain.rule.RuleSettings;
+import indwell.contract.PlainFacility;
 import indwell.domain.surveillance.Statistics;
-import indwell.domain.time.FacilityCalendar;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventBodies;
 import indwell.intake.EventResult;
@@ -46,12 +45,10 @@ import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Objects;
 import java.util.UUID;
 import java.util.concurrent.TimeUnit;
@@ -63,12 +60,7 @@ public final class PagesServer implements AutoCloseable {
   /** A Tuesday noon in winter. */
   public static final Instant NOW = Instant.parse("2026-03-10T12:00:00Z");
 
-  public static final Facility BERLIN =
-      new Facility(
-          new FacilityCalendar(ZoneId.of("Europe/Berlin")),
-          LocalTime.MIDNIGHT,
-          RuleSettings.DEFAULTS,
-          Map.of());
+  public static final Facility BERLIN = PlainFacility.in(ZoneId.of("Europe/Berlin"));
 
   private final Vertx vertx = Vertx.vertx();
   private final ClinicalStore store = new MemoryStore();

@@ -3,8 +3,7 @@ package indwell.web.surveillance;
 import indwell.access.Caller;
 import indwell.adapter.store.memory.MemoryFacts;
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.domain.rule.RuleSettings;
-import indwell.domain.time.FacilityCalendar;
+import indwell.contract.PlainFacility;
 import indwell.port.ClinicalStore;
 import indwell.usecase.Facility;
 import indwell.usecase.KeepFacts;
@@ -22,11 +21,9 @@ import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.time.Clock;
 import java.time.Instant;
-import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.function.UnaryOperator;
@@ -54,12 +51,7 @@ final class FactsServer implements AutoCloseable {
    * @param seen makes it of the one that {@link #take} fills
    */
   FactsServer(UnaryOperator<ClinicalStore> seen) throws Exception {
-    Facility facility =
-        new Facility(
-            new FacilityCalendar(ZoneId.of("Europe/Berlin")),
-            LocalTime.MIDNIGHT,
-            RuleSettings.DEFAULTS,
-            Map.of());
+    Facility facility = PlainFacility.in(ZoneId.of("Europe/Berlin"));
     endpoint =
         new SurveillanceEndpoint(
             vertx,
