@@ -78,6 +78,9 @@ public final class SharedCommits {
 
     private List<EventResult> results = List.of();
 
+    /** Whether it waits no more for company. */
+    private boolean waitedLong;
+
     private Caller(List<Received> events) {
       this.events = events;
       this.patients =
@@ -109,7 +112,7 @@ public final class SharedCommits {
             .completeOnTimeout(false, patience.toNanos(), TimeUnit.NANOSECONDS)
             .join();
     if (!soon) {
-      hurry();
+      hurry(caller);
     }
     return caller.turn.join();
   }
@@ -121,12 +124,13 @@ public final class SharedCommits {
 
   private synchronized void join(Caller caller) {
     waiting.add(caller);
-    dispatch(false);
+    dispatch();
   }
 
-  /** For somebody who has waited for long. */
-  private synchronized void hurry() {
-    dispatch(true);
+  /** Whoever is on the way already gains nothing by it. */
+  private synchronized void hurry(Caller caller) {
+    caller.waitedLong = true;
+    dispatch();
   }
 
   private void lead(Group group) {
@@ -145,18 +149,14 @@ public final class SharedCommits {
   private synchronized void leave(Group group) {
     served.removeAll(group.patients());
     underWay.remove(group);
-    dispatch(false);
+    dispatch();
   }
 
-  /**
-   * In one step, so that nobody is in two groups and no patient in two lanes.
-   *
-   * @param small whether a group may go that is smaller than one under way
-   */
-  private void dispatch(boolean small) {
+  /** In one step, so that nobody is in two groups and no patient in two lanes. */
+  private void dispatch() {
     while (underWay.size() < LANES) {
       Group group = next();
-      if (group.callers.isEmpty() || (!small && group.isSmallerThanAnyOf(underWay))) {
+      if (group.callers.isEmpty() || group.isToWaitFor(underWay)) {
         return;
       }
       group.callers.forEach(waiting::remove);
@@ -200,8 +200,9 @@ public final class SharedCommits {
       this.size = callers.stream().mapToInt(caller -> caller.events.size()).sum();
     }
 
-    boolean isSmallerThanAnyOf(List<Group> others) {
-      return others.stream().anyMatch(other -> size < other.size);
+    boolean isToWaitFor(List<Group> others) {
+      return callers.stream().noneMatch(caller -> caller.waitedLong)
+          && others.stream().anyMatch(other -> size < other.size);
     }
 
     List<Received> events() {

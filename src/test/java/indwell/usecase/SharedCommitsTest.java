@@ -31,17 +31,25 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
 
 /** Callers that wait at the same time share transactions; each is given its own outcomes. */
 @DisplayNameGeneration(ReplaceUnderscores.class)
+@Timeout(value = 5, unit = TimeUnit.MINUTES)
 class SharedCommitsTest {
   private static final Instant NOW = Instant.parse("2026-03-27T12:00:00Z");
   private static final int CALLERS = 40;
+  private static final Duration PATIENCE = Duration.ofMillis(20);
   private static final Duration FOR_EVER = Duration.ofDays(1);
 
   private final ExecutorService threads = Executors.newFixedThreadPool(CALLERS);
   private final AtomicInteger transactions = new AtomicInteger();
   private final CountDownLatch open = new CountDownLatch(1);
+
+  /** The number of a transaction that waits for {@link #released} as well. */
+  private volatile int heldUp;
+
+  private final CountDownLatch released = new CountDownLatch(1);
 
   @AfterEach
   void stop() {
@@ -120,6 +128,26 @@ class SharedCommitsTest {
     assertThat(outcomes(one)).containsOnly(Outcome.RECORDED);
   }
 
+  @Test
+  void who_has_waited_long_goes_as_soon_as_a_lane_is_free() throws Exception {
+    SharedCommits shared = over(new MemoryStore());
+    Future<List<EventResult>> one = call(shared, List.of(weight("a", 70)));
+    awaitTransactions(1);
+    Future<List<EventResult>> two = call(shared, List.of(weight("b", 70), weight("c", 70)));
+    awaitTransactions(2);
+    Future<List<EventResult>> last = call(shared, List.of(weight("d", 70)));
+    awaitWaiting(shared, 1);
+    // Both lanes are taken while it loses patience; then the larger group is held up alone.
+    Thread.sleep(3 * PATIENCE.toMillis());
+    heldUp = 2;
+    open.countDown();
+    assertThat(outcomes(one)).containsOnly(Outcome.RECORDED);
+    assertThat(outcomes(last)).containsOnly(Outcome.RECORDED);
+    assertThat(two).isNotDone();
+    released.countDown();
+    assertThat(outcomes(two)).containsOnly(Outcome.RECORDED);
+  }
+
   private static List<Outcome> outcomes(Future<List<EventResult>> caller) throws Exception {
     return caller.get(30, TimeUnit.SECONDS).stream().map(EventResult::outcome).toList();
   }
@@ -194,7 +222,7 @@ class SharedCommitsTest {
 
   /** Counts transactions, and lets none begin before {@link #open}. */
   private SharedCommits over(ClinicalStore store) {
-    return over(store, Duration.ofMillis(20));
+    return over(store, PATIENCE);
   }
 
   private SharedCommits over(ClinicalStore store, Duration patience) {
@@ -204,8 +232,11 @@ class SharedCommitsTest {
                 getClass().getClassLoader(),
                 new Class<?>[] {ClinicalStore.class},
                 (proxy, method, arguments) -> {
-                  transactions.incrementAndGet();
+                  int number = transactions.incrementAndGet();
                   open.await();
+                  if (number == heldUp) {
+                    released.await();
+                  }
                   return write(store, arguments[0]);
                 });
     return new SharedCommits(

@@ -59,7 +59,8 @@ public record Span(Instant start, Optional<Instant> end) {
     return end.map(Span::millisUp).orElse(Long.MAX_VALUE);
   }
 
-  private static long millisUp(Instant instant) {
+  /** The first whole millisecond since the epoch that is not before the instant. */
+  public static long millisUp(Instant instant) {
     long down = instant.toEpochMilli();
     return Instant.ofEpochMilli(down).isBefore(instant) ? down + 1 : down;
   }

@@ -1,5 +1,6 @@
 package indwell.adapter.store.jdbc;
 
+import indwell.domain.time.Span;
 import indwell.port.ChangeQuery;
 import indwell.port.StoredResource;
 import java.util.List;
@@ -37,6 +38,9 @@ record ChangeSearch(Sql sql, ChangeQuery query) {
     query
         .id()
         .ifPresent(id -> statement.sql(" AND r.reference = ?", query.type().orElse("") + "/" + id));
-    query.since().ifPresent(since -> statement.sql(" AND r.last_updated >= ?", MillisUp.of(since)));
+    // Times of writing have milliseconds, so "at or after" a finer time begins with the next one.
+    query
+        .since()
+        .ifPresent(since -> statement.sql(" AND r.last_updated >= ?", Span.millisUp(since)));
   }
 }
