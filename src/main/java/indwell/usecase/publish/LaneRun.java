@@ -56,15 +56,23 @@ final class LaneRun {
     this.mayGoOn = mayGoOn;
   }
 
-  /** Sends what it can; how many resources were taken. */
+  /**
+   * Sends what it can; how many resources were taken. Nothing of a lane that is held: whoever asks
+   * may have seen it free before an earlier run held it, and what a person releases meanwhile must
+   * not be held again by a run that nobody was to begin.
+   */
   int run(String lane) {
+    Optional<LaneHold> held = outbox.held(lane);
+    if (held.filter(hold -> hold.holds(clock.instant())).isPresent()) {
+      return 0;
+    }
     Load load = Load.of(store, outbox, outbox.waiting(lane, MOST_AT_ONCE));
     Set<ResourceKey> keys = load.resources().keySet();
     if (!claims.claim(keys)) {
       return 0;
     }
     try {
-      return send(lane, load);
+      return send(lane, load, held);
     } finally {
       claims.release(keys);
     }
@@ -81,9 +89,8 @@ final class LaneRun {
   }
 
   /** What was taken is noted whatever happens: nobody sends it again for nothing. */
-  private int send(String lane, Load load) {
+  private int send(String lane, Load load, Optional<LaneHold> held) {
     List<Publication> taken = new ArrayList<>();
-    Optional<LaneHold> held = outbox.held(lane);
     try {
       for (ResourceKey key : SendOrder.of(load.resources())) {
         if (!mayGoOn.getAsBoolean() || !connection.open(clock.instant())) {
