@@ -10,7 +10,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.Stream;
 import org.hl7.fhir.instance.model.api.IBaseResource;
+import org.hl7.fhir.r4.model.CodeSystem;
+import org.hl7.fhir.r4.model.MetadataResource;
+import org.hl7.fhir.r4.model.ValueSet;
 import org.hl7.fhir.r5.model.PackageInformation;
 import org.jspecify.annotations.Nullable;
 
@@ -29,6 +33,10 @@ final class BaseDefinitions implements IValidationSupport {
   /** The address of a type of FHIR's own is this and its name. */
   static final String BASE = "http://hl7.org/fhir/StructureDefinition/";
 
+  static final String STRUCTURE = "StructureDefinition";
+
+  private static final String CODE_SYSTEM = "CodeSystem";
+  private static final String VALUE_SET = "ValueSet";
   private static final String VERSION = "|4.0.1";
   private static final List<String> PROFILES =
       List.of(
@@ -40,34 +48,42 @@ final class BaseDefinitions implements IValidationSupport {
       List.of("valueset/valuesets.xml", "valueset/v2-tables.xml", "valueset/v3-codesystems.xml");
 
   private final FhirContext fhir;
+  private final Groundwork groundwork;
   private final Map<String, Slice> structures = new LinkedHashMap<>();
   private final Map<String, Slice> codeSystems = new LinkedHashMap<>();
   private final Map<String, Slice> valueSets = new LinkedHashMap<>();
   private final Map<Slice, IBaseResource> parsed = new ConcurrentHashMap<>();
 
-  BaseDefinitions(FhirContext fhir) {
+  BaseDefinitions(FhirContext fhir, Groundwork groundwork) {
     this.fhir = fhir;
-    for (String name : PROFILES) {
-      new DefinitionFile(name).scan(Set.of("StructureDefinition"), structures::put);
-    }
-    for (String name : TERMINOLOGY) {
-      DefinitionFile file = new DefinitionFile(name);
-      file.scan(Set.of("CodeSystem"), codeSystems::put);
-      file.scan(Set.of("ValueSet"), valueSets::put);
-    }
+    this.groundwork = groundwork;
+    groundwork.slices().forEach(slice -> ofType(slice.type()).put(slice.url(), slice));
   }
 
-  /** The definitions that name a type, resources and data types alike. */
-  List<Slice> types() {
-    return structures.values().stream().filter(TypeHead::isType).toList();
+  /** Looks where each definition stands, which takes reading through all of R4. */
+  static List<Slice> scan() {
+    return Stream.concat(
+            PROFILES.stream().map(name -> new DefinitionFile(name).scan(Set.of(STRUCTURE))),
+            TERMINOLOGY.stream()
+                .map(name -> new DefinitionFile(name).scan(Set.of(CODE_SYSTEM, VALUE_SET))))
+        .flatMap(List::stream)
+        .toList();
+  }
+
+  private Map<String, Slice> ofType(String type) {
+    return switch (type) {
+      case STRUCTURE -> structures;
+      case CODE_SYSTEM -> codeSystems;
+      default -> valueSets;
+    };
   }
 
   /** Canonical URLs of everything that is here, by kind. */
   Map<String, Set<String>> canonicals() {
     return Map.of(
-        "StructureDefinition", structures.keySet(),
-        "CodeSystem", codeSystems.keySet(),
-        "ValueSet", valueSets.keySet());
+        STRUCTURE, structures.keySet(),
+        CODE_SYSTEM, codeSystems.keySet(),
+        VALUE_SET, valueSets.keySet());
   }
 
   @Override
@@ -97,6 +113,14 @@ final class BaseDefinitions implements IValidationSupport {
     return bar > 0 ? canonical.substring(0, bar) : canonical;
   }
 
+  /** The code systems and value sets that were asked for up to now. */
+  List<MetadataResource> terminology() {
+    return parsed.values().stream()
+        .filter(one -> one instanceof CodeSystem || one instanceof ValueSet)
+        .map(MetadataResource.class::cast)
+        .toList();
+  }
+
   /** Whether a structure is one of these. */
   boolean holds(String url) {
     return structures.containsKey(url);
@@ -108,6 +132,11 @@ final class BaseDefinitions implements IValidationSupport {
   }
 
   private IBaseResource parse(Slice slice) {
+    IBaseResource ready = groundwork.terminology(slice.type(), slice.url());
+    return ready == null ? parseXml(slice) : ready;
+  }
+
+  private IBaseResource parseXml(Slice slice) {
     return fhir.newXmlParser()
         .setParserErrorHandler(new LenientErrorHandler().setErrorOnInvalidValue(false))
         .parseResource(slice.xml());

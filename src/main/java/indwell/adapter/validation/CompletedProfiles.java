@@ -12,9 +12,7 @@ public final class CompletedProfiles {
 
   /** All of them, in the order of the index. */
   public static List<StructureDefinition> of(FhirContext fhir) {
-    List<IBaseResource> own = ProfileFiles.load(fhir);
-    BaseDefinitions base = new BaseDefinitions(fhir);
-    LazyContext context = new LazyContext(Definitions.chain(fhir, base, own), base);
+    LazyContext context = DefinitionSet.complete(fhir).context();
     List<StructureDefinition> completed = new ArrayList<>();
     for (IBaseResource one : ProfileFiles.load(fhir)) {
       if (one instanceof StructureDefinition profile) {

@@ -8,8 +8,9 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.lang.ref.SoftReference;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Set;
-import java.util.function.BiConsumer;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -55,8 +56,9 @@ final class DefinitionFile {
     }
   }
 
-  /** Hands over each resource of those types with its canonical URL, in the order of the file. */
-  void scan(Set<String> types, BiConsumer<String, Slice> found) {
+  /** The definitions of those types, in the order of the file. */
+  List<Slice> scan(Set<String> types) {
+    List<Slice> found = new ArrayList<>();
     String text = latin();
     int at = text.indexOf(OPEN);
     while (at >= 0) {
@@ -64,11 +66,27 @@ final class DefinitionFile {
       int end = text.indexOf(CLOSE, start);
       String type = elementName(text, start + 1);
       if (types.contains(type)) {
-        Slice slice = new Slice(this, type, start, end);
-        found.accept(slice.first("url"), slice);
+        found.add(new Slice(this, type, first("url", start, end), start, end));
       }
       at = text.indexOf(OPEN, end);
     }
+    return found;
+  }
+
+  private String first(String element, int start, int end) {
+    String text = latin();
+    String mark = "<" + element + " value=\"";
+    int at = text.indexOf(mark, start);
+    if (at < 0 || at >= end) {
+      return "";
+    }
+    int from = at + mark.length();
+    return text.substring(from, text.indexOf('"', from));
+  }
+
+  /** The name that it was made with. */
+  String name() {
+    return name;
   }
 
   private static String elementName(String text, int start) {
@@ -80,11 +98,13 @@ final class DefinitionFile {
   }
 
   /**
-   * Where one resource stands.
+   * Where one definition stands.
    *
+   * @param type of resource
+   * @param url its canonical URL
    * @param end exclusive
    */
-  record Slice(DefinitionFile file, String type, int start, int end) {
+  record Slice(DefinitionFile file, String type, String url, int start, int end) {
 
     /** The XML with the FHIR namespace declared, which the bundle may declare at its root only. */
     String xml() {
@@ -98,14 +118,7 @@ final class DefinitionFile {
 
     /** The value of the first element of that name, empty when there is none. */
     String first(String element) {
-      String text = file.latin();
-      String mark = "<" + element + " value=\"";
-      int at = text.indexOf(mark, start);
-      if (at < 0 || at >= end) {
-        return "";
-      }
-      int from = at + mark.length();
-      return text.substring(from, text.indexOf('"', from));
+      return file.first(element, start, end);
     }
   }
 }

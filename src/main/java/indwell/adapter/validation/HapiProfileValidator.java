@@ -5,16 +5,11 @@ import indwell.port.ProfileValidator;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Objects;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import org.hl7.fhir.instance.model.api.IBaseResource;
-import org.hl7.fhir.r4.model.Measure;
-import org.hl7.fhir.r4.model.StructureDefinition.StructureDefinitionKind;
-import org.hl7.fhir.r5.context.IWorkerContext;
 import org.hl7.fhir.r5.model.StructureDefinition;
 import org.hl7.fhir.utilities.filesystem.ManagedFileAccess;
 import org.hl7.fhir.utilities.filesystem.ManagedFileAccess.FileAccessPolicy;
@@ -36,13 +31,13 @@ public final class HapiProfileValidator implements ProfileValidator {
   /** Of {@link #exercise} a slot: each further one gains less than it takes from callers. */
   private static final int ROUNDS = 2;
 
-  private final IWorkerContext context;
+  private final LazyContext context;
   private final ValidatorPool pool;
   private final List<String> ownProfiles;
   private final Set<String> ownMeasures;
   private volatile boolean warm;
 
-  private HapiProfileValidator(IWorkerContext context, List<IBaseResource> own, int slots) {
+  HapiProfileValidator(LazyContext context, List<OwnFile> own, int slots) {
     this.context = context;
     this.ownProfiles = resourceProfiles(own);
     this.ownMeasures = measures(own);
@@ -59,28 +54,25 @@ public final class HapiProfileValidator implements ProfileValidator {
     // Whatever a resource names, the validator must neither reach out for it nor look on the disk.
     ManagedWebAccess.setAccessPolicy(WebAccessPolicy.PROHIBITED);
     ManagedFileAccess.setAccessPolicy(FileAccessPolicy.PROHIBITED);
-    List<IBaseResource> own = ProfileFiles.load(fhir);
-    BaseDefinitions base = new BaseDefinitions(fhir);
-    IWorkerContext context = new LazyContext(Definitions.chain(fhir, base, own), base);
-    return new HapiProfileValidator(context, own, slots);
+    List<OwnFile> own = OwnFile.all();
+    Groundwork packed = PackedGroundwork.of(OwnFile.fingerprint(own));
+    Groundwork groundwork = packed == null ? Groundwork.scanned() : packed;
+    return new HapiProfileValidator(DefinitionSet.of(fhir, own, groundwork).context(), own, slots);
   }
 
-  private static Set<String> measures(List<IBaseResource> own) {
+  private static List<String> resourceProfiles(List<OwnFile> own) {
     return own.stream()
-        .filter(Measure.class::isInstance)
-        .map(one -> ((Measure) one).getUrl() + "|" + ((Measure) one).getVersion())
-        .collect(Collectors.toUnmodifiableSet());
+        .filter(file -> file.type().equals("StructureDefinition"))
+        .filter(file -> file.kind().equals("resource"))
+        .map(OwnFile::id)
+        .toList();
   }
 
-  private static List<String> resourceProfiles(List<IBaseResource> own) {
-    List<String> ids = new ArrayList<>();
-    for (IBaseResource resource : own) {
-      if (resource instanceof org.hl7.fhir.r4.model.StructureDefinition profile
-          && profile.getKind() == StructureDefinitionKind.RESOURCE) {
-        ids.add(profile.getIdElement().getIdPart());
-      }
-    }
-    return ids;
+  private static Set<String> measures(List<OwnFile> own) {
+    return own.stream()
+        .filter(file -> file.type().equals("Measure"))
+        .map(file -> file.url() + "|" + file.version())
+        .collect(Collectors.toUnmodifiableSet());
   }
 
   @Override
@@ -127,7 +119,7 @@ public final class HapiProfileValidator implements ProfileValidator {
         .toList();
   }
 
-  /** Ours are kept from the validator ({@link Definitions}), which then calls them unknown. */
+  /** Ours are kept from the validator ({@link OwnDefinitions}), which then calls them unknown. */
   private boolean isAboutOwnMeasure(String message) {
     Matcher unknown = UNKNOWN_MEASURE.matcher(message);
     return unknown.lookingAt() && ownMeasures.contains(unknown.group(1));
@@ -163,15 +155,6 @@ public final class HapiProfileValidator implements ProfileValidator {
   @Override
   public boolean ready() {
     return warm;
-  }
-
-  IWorkerContext context() {
-    return context;
-  }
-
-  /** The completed definition with that canonical URL. */
-  StructureDefinition definitionOf(String canonical) {
-    return Objects.requireNonNull(definition(canonical), canonical);
   }
 
   private @Nullable StructureDefinition definition(String profile) {

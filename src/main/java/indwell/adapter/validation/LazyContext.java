@@ -8,6 +8,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Collectors;
 import org.hl7.fhir.common.hapi.validation.support.SnapshotGeneratingValidationSupport;
@@ -29,6 +31,7 @@ import org.jspecify.annotations.Nullable;
  */
 final class LazyContext extends WorkerContextValidationSupportAdapter {
   private final IValidationSupport chain;
+  private final Groundwork groundwork;
   private final BaseDefinitions base;
   private final VersionCanonicalizer converter;
   private final SnapshotGeneratingValidationSupport snapshots;
@@ -37,16 +40,15 @@ final class LazyContext extends WorkerContextValidationSupportAdapter {
   private final Map<String, Resource> byCanonical = new ConcurrentHashMap<>();
   private final IdentityHashMap<IBaseResource, Resource> prepared = new IdentityHashMap<>();
 
-  LazyContext(IValidationSupport chain, BaseDefinitions base) {
+  LazyContext(IValidationSupport chain, BaseDefinitions base, Groundwork groundwork) {
     super(chain);
+    this.groundwork = groundwork;
     this.chain = chain;
     this.base = base;
     this.converter = new VersionCanonicalizer(chain.getFhirContext());
     this.snapshots = new SnapshotGeneratingValidationSupport(chain.getFhirContext(), this);
     this.types =
-        base.types().stream()
-            .<StructureDefinition>map(slice -> TypeHead.of(slice, this::type))
-            .toList();
+        groundwork.types(this::type).stream().<StructureDefinition>map(head -> head).toList();
     this.primitives =
         types.stream()
             .filter(type -> type.getKind() == StructureDefinitionKind.PRIMITIVETYPE)
@@ -101,15 +103,24 @@ final class LazyContext extends WorkerContextValidationSupportAdapter {
     String key = type.getSimpleName() + " " + canonical;
     Resource known = byCanonical.get(key);
     if (known == null) {
+      known = made(type, canonical);
       // What is not found is not remembered: callers may ask for anything.
-      IBaseResource found = find(type, canonical);
-      if (found == null) {
+      if (known == null) {
         return null;
       }
-      known = prepare(found);
       byCanonical.put(key, known);
     }
     return type.cast(known);
+  }
+
+  private @Nullable Resource made(Class<?> type, String canonical) {
+    boolean structure = type.equals(StructureDefinition.class) || type.equals(Resource.class);
+    StructureDefinition ready = structure ? groundwork.structure(canonical) : null;
+    if (ready != null) {
+      return withPackage(ready);
+    }
+    IBaseResource found = find(type, canonical);
+    return found == null ? null : prepare(found);
   }
 
   private @Nullable IBaseResource find(Class<?> type, String canonical) {
@@ -143,12 +154,30 @@ final class LazyContext extends WorkerContextValidationSupportAdapter {
       if (done instanceof StructureDefinition profile && profile.getSnapshot().isEmpty()) {
         done = converter.resourceToValidatorCanonical(withSnapshot(definition));
       }
-      if (done instanceof StructureDefinition structure && base.holds(structure.getUrl())) {
-        done.setSourcePackage(BaseDefinitions.PACKAGE);
+      if (done instanceof StructureDefinition structure) {
+        done = withPackage(structure);
       }
       prepared.put(definition, done);
     }
     return done;
+  }
+
+  private StructureDefinition withPackage(StructureDefinition structure) {
+    if (base.holds(structure.getUrl())) {
+      structure.setSourcePackage(BaseDefinitions.PACKAGE);
+    }
+    return structure;
+  }
+
+  /** The structures that were asked for up to now, by URL. */
+  SortedMap<String, StructureDefinition> structures() {
+    SortedMap<String, StructureDefinition> structures = new TreeMap<>();
+    for (Resource one : byCanonical.values()) {
+      if (one instanceof StructureDefinition structure) {
+        structures.put(structure.getUrl(), structure);
+      }
+    }
+    return structures;
   }
 
   /** The definition as it was given, completed by its base. */

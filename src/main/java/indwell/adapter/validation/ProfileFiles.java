@@ -4,6 +4,7 @@ import ca.uhn.fhir.context.FhirContext;
 import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonToken;
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -40,13 +41,18 @@ final class ProfileFiles {
   static List<IBaseResource> load(FhirContext fhir) {
     List<IBaseResource> resources = new ArrayList<>();
     for (String name : names()) {
-      try (InputStream in = open(name)) {
-        resources.add(fhir.newJsonParser().parseResource(in));
-      } catch (IOException e) {
-        throw new UncheckedIOException(e);
-      }
+      resources.add(fhir.newJsonParser().parseResource(new ByteArrayInputStream(bytes(name))));
     }
     return resources;
+  }
+
+  /** What is in a file. */
+  static byte[] bytes(String name) {
+    try (InputStream in = open(name)) {
+      return in.readAllBytes();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 
   private static InputStream open(String name) {

@@ -11,29 +11,36 @@ import org.hl7.fhir.r5.model.StructureDefinition;
 final class TypeHead extends StructureDefinition {
   private final transient Function<String, StructureDefinition> full;
 
-  private TypeHead(Function<String, StructureDefinition> full) {
+  /** Without a name yet. */
+  TypeHead(Function<String, StructureDefinition> full) {
     this.full = full;
+    setSourcePackage(BaseDefinitions.PACKAGE);
   }
 
   /** Whether the definition names a type, rather than a profile or an extension. */
   static boolean isType(Slice slice) {
     String derivation = slice.first("derivation");
     return derivation.equals("specialization")
-        || (derivation.isEmpty()
-            && slice.first("url").equals(BaseDefinitions.BASE + slice.first("type")));
+        || (derivation.isEmpty() && slice.url().equals(BaseDefinitions.BASE + slice.first("type")));
   }
 
   static TypeHead of(Slice slice, Function<String, StructureDefinition> full) {
     TypeHead head = new TypeHead(full);
-    head.setUrl(slice.first("url")).setVersion(slice.first("version")).setName(slice.first("name"));
+    head.setUrl(slice.url()).setVersion(slice.first("version")).setName(slice.first("name"));
     head.setKind(StructureDefinitionKind.fromCode(slice.first("kind")));
     head.setAbstract(slice.first("abstract").equals("true")).setType(slice.first("type"));
     if (!slice.first("derivation").isEmpty()) {
       head.setBaseDefinition(slice.first("baseDefinition"));
       head.setDerivation(TypeDerivationRule.SPECIALIZATION);
     }
-    head.setSourcePackage(BaseDefinitions.PACKAGE);
     return head;
+  }
+
+  /** What is known of the type without its elements. */
+  StructureDefinition alone() {
+    StructureDefinition alone = new StructureDefinition();
+    copyValues(alone);
+    return alone;
   }
 
   @Override

@@ -9,7 +9,10 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Objects;
 import java.util.stream.Stream;
+import org.hl7.fhir.r5.context.IWorkerContext;
+import org.hl7.fhir.r5.model.StructureDefinition;
 
 /** The files of {@code fhir-profiles}, and one validator for all tests of this package. */
 final class Cases {
@@ -20,7 +23,16 @@ final class Cases {
   static final FhirContext FHIR = FhirContext.forR4();
   static final HapiProfileValidator VALIDATOR = HapiProfileValidator.open(FHIR, 2);
 
+  /** With all that the definitions say. */
+  static final IWorkerContext COMPLETE = DefinitionSet.complete(FHIR).context();
+
   private Cases() {}
+
+  /** The whole definition with that canonical URL. */
+  static StructureDefinition definition(String canonical) {
+    return Objects.requireNonNull(
+        COMPLETE.fetchResource(StructureDefinition.class, canonical), canonical);
+  }
 
   static List<Path> files(Path folder, String suffix) {
     try (Stream<Path> all = Files.list(folder)) {

@@ -101,7 +101,7 @@ class PlainValuesTest {
 
   /** The regular expression of the definition; source: FHIR R4, StructureDefinitions of types. */
   private static Pattern form(String type) {
-    StructureDefinition definition = Cases.VALIDATOR.definitionOf(TYPES + type);
+    StructureDefinition definition = Cases.definition(TYPES + type);
     for (ElementDefinition element : definition.getSnapshot().getElement()) {
       if (element.getPath().endsWith(".value")) {
         String form = element.getTypeFirstRep().getExtensionString(ExtensionDefinitions.EXT_REGEX);

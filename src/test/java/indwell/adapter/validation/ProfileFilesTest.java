@@ -91,8 +91,7 @@ class ProfileFilesTest {
   }
 
   private static List<String> elements(String type) {
-    return Cases.VALIDATOR
-        .definitionOf("http://hl7.org/fhir/StructureDefinition/" + type)
+    return Cases.definition("http://hl7.org/fhir/StructureDefinition/" + type)
         .getSnapshot()
         .getElement()
         .stream()
@@ -115,11 +114,11 @@ class ProfileFilesTest {
     assertThat(source.path("fhirVersion").asText()).isEqualTo("4.0.1");
 
     List<ValidationMessage> messages = new ArrayList<>();
-    StructureDefinition profile = Cases.VALIDATOR.definitionOf(source.path("url").asText());
-    StructureDefinition base = Cases.VALIDATOR.definitionOf(profile.getBaseDefinition());
+    StructureDefinition profile = Cases.definition(source.path("url").asText());
+    StructureDefinition base = Cases.definition(profile.getBaseDefinition());
     StructureDefinition bare = profile.copy();
     bare.setSnapshot(null);
-    new ProfileUtilities(Cases.VALIDATOR.context(), messages, null)
+    new ProfileUtilities(Cases.COMPLETE, messages, null)
         .generateSnapshot(base, bare, bare.getUrl(), "", bare.getName());
     assertThat(messages).filteredOn(ValidationMessage::isError).isEmpty();
     assertThat(bare.getSnapshot().getElement().size())

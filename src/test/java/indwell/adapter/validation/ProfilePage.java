@@ -30,7 +30,7 @@ final class ProfilePage {
 
   ProfilePage(Path file) {
     this.file = file;
-    this.profile = Cases.VALIDATOR.definitionOf(Cases.json(file).path("url").asText());
+    this.profile = Cases.definition(Cases.json(file).path("url").asText());
   }
 
   String fileName() {
@@ -200,7 +200,7 @@ final class ProfilePage {
   }
 
   private void bindings() {
-    Codes codes = new Codes(Cases.VALIDATOR.context());
+    Codes codes = new Codes(Cases.COMPLETE);
     List<String> rows = new ArrayList<>();
     for (ElementDefinition one : constrainedElements()) {
       boolean bound = one.hasBinding() && one.getBinding().hasValueSet();

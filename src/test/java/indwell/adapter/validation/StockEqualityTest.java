@@ -135,7 +135,8 @@ class StockEqualityTest {
 
   @Test
   void the_lazily_read_definitions_are_all_of_R4() {
-    Map<String, Set<String>> ours = new BaseDefinitions(Cases.FHIR).canonicals();
+    Map<String, Set<String>> ours =
+        new BaseDefinitions(Cases.FHIR, Groundwork.scanned()).canonicals();
     Set<String> structures = new TreeSet<>();
     for (IBaseResource one : ALL_OF_R4.<StructureDefinition>fetchAllStructureDefinitions()) {
       structures.add(((StructureDefinition) one).getUrl());
@@ -145,7 +146,7 @@ class StockEqualityTest {
 
   @Test
   void a_lazily_read_definition_equals_the_fully_parsed_one() {
-    BaseDefinitions lazy = new BaseDefinitions(Cases.FHIR);
+    BaseDefinitions lazy = new BaseDefinitions(Cases.FHIR, Groundwork.scanned());
     Map<String, Set<String>> canonicals = lazy.canonicals();
     for (String url : canonicals.get("StructureDefinition")) {
       same(url, lazy.fetchStructureDefinition(url), ALL_OF_R4.fetchStructureDefinition(url));
