@@ -225,8 +225,13 @@ public interface ClinicalStore extends AutoCloseable {
     /** Says which release made what is known of all patients' whereabouts. */
     void whereaboutsVersion(int version);
 
-    /** Replaces what is known of the patient's whereabouts. */
-    void index(String patientId, PatientIndex index);
+    /**
+     * Replaces what is known of the patient's whereabouts; the patient is held.
+     *
+     * @param before what was known until now, which the store need not look up then; empty when the
+     *     caller does not know
+     */
+    void index(String patientId, Optional<PatientIndex> before, PatientIndex now);
 
     /** Adds rows to the audit trail, in their order. */
     void audit(List<AuditEntry> entries);

@@ -16,6 +16,9 @@ import java.util.List;
  */
 public record PatientIndex(
     List<WardSpan> wards, List<CatheterSpan> catheters, List<CountedTime> counted) {
+  /** Of whom nothing is on record. */
+  public static final PatientIndex NOWHERE = new PatientIndex(List.of(), List.of(), List.of());
+
   public PatientIndex {
     wards = List.copyOf(wards);
     catheters = List.copyOf(catheters);

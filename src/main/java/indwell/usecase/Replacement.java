@@ -11,6 +11,7 @@ import indwell.fhir.map.PlanDiff;
 import indwell.fhir.map.ResourceId;
 import indwell.fhir.map.ResourcePlan;
 import indwell.port.ClinicalStore.Writing;
+import indwell.port.PatientIndex;
 import indwell.port.ProfileValidator;
 import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
@@ -40,7 +41,9 @@ public final class Replacement {
   /** The patients that are held, as they are after the last step. */
   private final Map<String, PatientState> patients = new TreeMap<>();
 
-  private final Set<String> changed = new TreeSet<>();
+  /** Those that were changed, as they were when they were held. */
+  private final Map<String, PatientState> changed = new TreeMap<>();
+
   private final List<StoredEvent> events = new ArrayList<>();
 
   public Replacement(Writing tx, ProfileValidator validator, MappingContext context) {
@@ -145,8 +148,10 @@ public final class Replacement {
     }
     events.addAll(kept);
     writer.add(step);
+    concerned.stream()
+        .filter(patients::containsKey)
+        .forEach(id -> changed.putIfAbsent(id, patients.get(id)));
     patients.putAll(after);
-    changed.addAll(concerned);
     return kept;
   }
 
@@ -177,13 +182,15 @@ public final class Replacement {
    */
   public void write() {
     writer.write();
-    patients.forEach(
-        (id, state) -> {
-          if (changed.contains(id)) {
-            tx.index(id, PatientIndexer.of(state.timeline()));
-          }
-        });
+    changed.forEach(
+        (id, before) ->
+            Optional.ofNullable(patients.get(id))
+                .ifPresent(now -> tx.index(id, Optional.of(index(before)), index(now))));
     events.forEach(tx::append);
+  }
+
+  private static PatientIndex index(PatientState patient) {
+    return PatientIndexer.of(patient.timeline());
   }
 
   private static List<ResourcePlan> plans(Map<String, PatientState> states, Set<String> ids) {

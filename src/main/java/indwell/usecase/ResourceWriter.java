@@ -158,7 +158,12 @@ final class ResourceWriter {
     resource.getMeta().setVersionId(Integer.toString(version)).setLastUpdated(Date.from(at));
     StoredResource next =
         new StoredResource(
-            key, version, at, patientId, Identifiers.tokensOf(resource), FhirJson.encode(resource));
+            key,
+            version,
+            at,
+            patientId,
+            Identifiers.tokensOf(resource),
+            FhirJson.encodeMapped(resource));
     validate(next);
     newest.put(key, next);
     ready.add(next);

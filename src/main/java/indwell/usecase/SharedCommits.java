@@ -14,7 +14,9 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
 import java.util.stream.Collectors;
 
 /**
@@ -105,16 +107,26 @@ public final class SharedCommits {
   }
 
   private Optional<Group> turn(Caller caller) {
-    boolean soon =
-        caller
-            .turn
-            .thenApply(any -> true)
-            .completeOnTimeout(false, patience.toNanos(), TimeUnit.NANOSECONDS)
-            .join();
-    if (!soon) {
+    if (!comesSoon(caller.turn)) {
       hurry(caller);
     }
     return caller.turn.join();
+  }
+
+  /** Whether it is there before patience ends, or has failed. */
+  private boolean comesSoon(CompletableFuture<?> turn) {
+    try {
+      var unused = turn.get(patience.toNanos(), TimeUnit.NANOSECONDS);
+      return true;
+    } catch (ExecutionException failed) {
+      return true;
+    } catch (TimeoutException late) {
+      return false;
+    } catch (InterruptedException e) {
+      // What was begun is finished all the same.
+      Thread.currentThread().interrupt();
+      return false;
+    }
   }
 
   /** How many callers wait for others to be served. */

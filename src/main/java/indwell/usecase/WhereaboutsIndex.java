@@ -6,6 +6,7 @@ import indwell.port.ClinicalStore.Reading;
 import indwell.port.ClinicalStore.Writing;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.TreeSet;
 
 /** Works out anew, in a store that an older release wrote, who was where with a catheter when. */
@@ -39,7 +40,9 @@ public final class WhereaboutsIndex {
   private static boolean read(Writing tx, List<String> patientIds) {
     tx.lockPatients(new TreeSet<>(patientIds));
     PatientTimelines.forEach(
-        tx, patientIds, (id, events) -> tx.index(id, PatientIndexer.of(Timeline.of(events))));
+        tx,
+        patientIds,
+        (id, events) -> tx.index(id, Optional.empty(), PatientIndexer.of(Timeline.of(events))));
     return true;
   }
 }

@@ -18,6 +18,7 @@ import indwell.port.StoredResource;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 
@@ -90,6 +91,7 @@ final class AckingWriter {
     w.put(resource(shared.type(), shared.id(), version, patient));
     w.index(
         patient,
+        Optional.empty(),
         new PatientIndex(
             List.of(inpatient(ward(thread, n), "08:00", "open")),
             List.of(catheter("08:00", "open")),

@@ -42,7 +42,7 @@ class CountedTimesTest {
     store.write(
         tx -> {
           tx.lockPatients(new java.util.TreeSet<>(Set.of(patientId)));
-          tx.index(patientId, index);
+          tx.index(patientId, Optional.empty(), index);
           return true;
         });
   }

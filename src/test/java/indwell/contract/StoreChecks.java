@@ -6,6 +6,7 @@ import indwell.port.PatientIndex;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.util.List;
+import java.util.Optional;
 
 /** Reads and writes of one part of the {@link ClinicalStoreContract}, each in a transaction. */
 abstract class StoreChecks {
@@ -39,7 +40,7 @@ abstract class StoreChecks {
     store()
         .write(
             writing -> {
-              writing.index(patientId, index);
+              writing.index(patientId, Optional.empty(), index);
               return true;
             });
   }

@@ -15,6 +15,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import indwell.domain.event.Ward;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
@@ -34,8 +35,9 @@ abstract class TransactionsContract extends StoreChecks {
                           w.append(event("E-31", 1, "pat-71"));
                           w.put(resource("Device", "d23", 2, "pat-72", "s|new"));
                           w.put(resource("Device", "d24", 1));
-                          w.index("pat-71", wards(inpatient("W-2", "08:00", "open")));
-                          w.index("pat-72", catheters(catheter("08:00", "open")));
+                          w.index(
+                              "pat-71", Optional.empty(), wards(inpatient("W-2", "08:00", "open")));
+                          w.index("pat-72", Optional.empty(), catheters(catheter("08:00", "open")));
                           assertThat(w.currentEvents("pat-71")).hasSize(1);
                           throw mine;
                         }))
@@ -77,7 +79,7 @@ abstract class TransactionsContract extends StoreChecks {
                   w.append(event("E-33", 1, "pat-71"));
                   w.put(resource("Device", "d23", 1, "pat-71", "s|K-7"));
                   w.put(resource("Device", "d23", 2, "pat-71", "s|K-8"));
-                  w.index("pat-71", wards(inpatient("W-1", "08:00", "open")));
+                  w.index("pat-71", Optional.empty(), wards(inpatient("W-1", "08:00", "open")));
                   return List.of(
                       w.currentEvents("pat-71"),
                       w.search(identified("Device", "K-8")),

@@ -11,6 +11,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import indwell.domain.event.Ward;
 import indwell.port.PatientIndex;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
@@ -101,5 +102,36 @@ abstract class WhereaboutsContract extends StoreChecks {
     index("pat-71", wards());
     assertThat(now().inpatientWards()).isEmpty();
     assertThat(now().knowsWard(new Ward("W-2"))).isFalse();
+  }
+
+  /** Who knows what was there need not have it looked up, and leaves nothing of it. */
+  @Test
+  void an_index_that_is_known_is_replaced_as_well() {
+    PatientIndex first = wards(inpatient("W-1", "08:00", "open"));
+    PatientIndex second = wards(inpatient("W-2", "08:00", "open"));
+    PatientIndex third = wards(inpatient("W-3", "08:00", "open"));
+    store()
+        .write(
+            tx -> {
+              tx.index("pat-71", Optional.of(PatientIndex.NOWHERE), first);
+              return true;
+            });
+    assertThat(now().inpatientWards()).containsExactly(new Ward("W-1"));
+    store()
+        .write(
+            tx -> {
+              tx.index("pat-71", Optional.of(first), first);
+              tx.index("pat-71", Optional.of(first), second);
+              tx.index("pat-71", Optional.of(second), third);
+              return true;
+            });
+    assertThat(now().inpatientWards()).containsExactly(new Ward("W-3"));
+    store()
+        .write(
+            tx -> {
+              tx.index("pat-71", Optional.of(third), PatientIndex.NOWHERE);
+              return true;
+            });
+    assertThat(now().inpatientWards()).isEmpty();
   }
 }

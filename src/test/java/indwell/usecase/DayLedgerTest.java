@@ -153,6 +153,7 @@ class DayLedgerTest {
                 PatientIndex index = PatientIndexer.of(indwell.domain.timeline.Timeline.of(events));
                 tx.index(
                     id,
+                    Optional.empty(),
                     new PatientIndex(
                         index.wards().stream()
                             .map(

@@ -13,6 +13,7 @@ import indwell.port.StoredResource;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 
@@ -34,7 +35,9 @@ public final class UnmappedIntake {
           bodies.forEach(body -> patients.add(take(tx, body)));
           for (String patient : patients) {
             tx.index(
-                patient, PatientIndexer.of(Timeline.of(PatientTimelines.eventsOf(tx, patient))));
+                patient,
+                Optional.empty(),
+                PatientIndexer.of(Timeline.of(PatientTimelines.eventsOf(tx, patient))));
             tx.put(patientOf(patient));
           }
           return null;

@@ -35,6 +35,11 @@ public final class FhirJson {
     return parser().encodeResourceToString(resource);
   }
 
+  /** The same text of a resource that was made of events, in less time. */
+  public static String encodeMapped(Resource resource) {
+    return MappedJson.of(resource);
+  }
+
   /**
    * Reads a resource.
    *

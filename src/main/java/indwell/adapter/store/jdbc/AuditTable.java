@@ -48,7 +48,12 @@ final class AuditTable {
   }
 
   void add(Collection<AuditEntry> entries) {
-    sql.insert(INSERT, entries);
+    sql.insert(added(entries));
+  }
+
+  /** Entries that are to be added together with other rows. */
+  static Insert.Rows<AuditEntry> added(Collection<AuditEntry> entries) {
+    return INSERT.rows(entries);
   }
 
   private static Agent agent(AuditEntry entry) {

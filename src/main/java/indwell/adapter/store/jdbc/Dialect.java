@@ -36,10 +36,11 @@ public interface Dialect {
   void bindList(PreparedStatement statement, int index, Collection<String> values)
       throws SQLException;
 
-  /** Adds a row for each item; there is at least one. */
-  default <T> void insert(Connection connection, Insert<T> rows, Collection<T> items)
-      throws SQLException {
-    rows.oneByOne(connection, items);
+  /** Adds the rows. Those of different tables in no particular order. */
+  default void insert(Connection connection, List<Insert.Rows<?>> rows) throws SQLException {
+    for (Insert.Rows<?> ofTable : rows) {
+      ofTable.oneByOne(connection);
+    }
   }
 
   /** The aggregate of columns of whole numbers: all of the first, then all of the second. */

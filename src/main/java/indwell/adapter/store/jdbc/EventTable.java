@@ -111,11 +111,14 @@ record EventTable(Sql sql) {
         row -> new EventKey(row.getString(1), row.getString(2)));
   }
 
-  /** Adds versions of different events; whoever added one of them first has won. */
-  void append(List<StoredEvent> events) {
+  /**
+   * Versions of different events that are to be added; whoever adds one of them first has won.
+   * Those before them are the newest no more.
+   */
+  Insert.Rows<StoredEvent> appended(List<StoredEvent> events) {
     List<StoredEvent> later = events.stream().filter(e -> e.version() > 1).toList();
     sql.batch(OUTDATE, later, EventTable::bindVersion);
-    sql.insert(INSERT, events);
+    return INSERT.rows(events);
   }
 
   private static void bindVersion(PreparedStatement statement, StoredEvent event)

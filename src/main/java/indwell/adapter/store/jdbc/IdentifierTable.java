@@ -27,11 +27,11 @@ record IdentifierTable(Sql sql) {
   }
 
   /**
-   * Puts those of the last versions in the place of those of the versions before.
+   * Those of the last versions, which are to be added; those of the versions before are gone.
    *
    * @param resources of each the versions that are new, ascending
    */
-  void replace(Collection<List<StoredResource>> resources) {
+  Insert.Rows<?> replaced(Collection<List<StoredResource>> resources) {
     List<String> known =
         resources.stream()
             .map(all -> all.get(0))
@@ -46,6 +46,6 @@ record IdentifierTable(Sql sql) {
                 r -> r.identifiers().stream().map(token -> new Entry(r.key().reference(), token)))
             .distinct()
             .toList();
-    sql.insert(INSERT, entries);
+    return INSERT.rows(entries);
   }
 }

@@ -44,6 +44,18 @@ public final class Insert<T> {
   /** A column that the database works out from the others of the same row. */
   private record Computed(String column, String expression) {}
 
+  /**
+   * Rows that are to be added.
+   *
+   * @param items each makes one
+   */
+  public record Rows<T>(Insert<T> table, Collection<T> items) {
+    /** One after the other. */
+    void oneByOne(Connection connection) throws SQLException {
+      table.oneByOne(connection, items);
+    }
+  }
+
   /** Rows of this table, without columns yet. */
   static <T> Insert<T> into(String table) {
     return new Insert<>(table, List.of(), List.of());
@@ -76,6 +88,11 @@ public final class Insert<T> {
     return Stream.concat(all.stream(), Stream.of(one)).toList();
   }
 
+  /** A row for each item. */
+  Rows<T> rows(Collection<T> items) {
+    return new Rows<>(this, items);
+  }
+
   /** The columns that take something of an item, in the order of the parameters. */
   public List<Value<T>> values() {
     return values;
@@ -105,8 +122,7 @@ public final class Insert<T> {
     return values.stream().map(Value::column);
   }
 
-  /** Adds a row for each item, one after the other. */
-  void oneByOne(Connection connection, Collection<T> items) throws SQLException {
+  private void oneByOne(Connection connection, Collection<T> items) throws SQLException {
     String row = columns().map(column -> "? AS " + column).collect(Collectors.joining(", "));
     try (PreparedStatement statement =
         connection.prepareStatement(from("(SELECT " + row + ") AS " + ROW))) {

@@ -93,8 +93,8 @@ final class JdbcWriting extends JdbcReading implements Writing {
   }
 
   @Override
-  public void index(String patientId, PatientIndex index) {
-    pending.add(patientId, index);
+  public void index(String patientId, Optional<PatientIndex> before, PatientIndex now) {
+    pending.add(patientId, before, now);
   }
 
   @Override

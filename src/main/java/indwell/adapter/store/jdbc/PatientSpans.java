@@ -1,40 +1,23 @@
 package indwell.adapter.store.jdbc;
 
-import indwell.domain.event.Ward;
 import indwell.domain.time.Span;
 import indwell.domain.timeline.CountedTime;
 import indwell.port.PatientIndex;
 import indwell.port.PatientIndex.CatheterSpan;
 import indwell.port.PatientIndex.WardSpan;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Collection;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.TreeMap;
 import java.util.function.Function;
 
 /**
  * Rewrites the spans of patients, of all of them in few statements. Most events move nobody, so
- * what is the same is left alone.
+ * what is the same is left alone. What the tables hold is not read for that: whoever holds a
+ * patient knows the events until now, and with them what was made of them.
  */
 record PatientSpans(Sql sql) {
-  private static final String WARDS =
-      "SELECT patient_id, ward, inpatient, start_at, end_at, doubtful FROM ward_span WHERE %s"
-          + " ORDER BY patient_id, position";
-
-  private static final String CATHETERS =
-      "SELECT patient_id, start_at, end_at FROM catheter_span WHERE %s"
-          + " ORDER BY patient_id, position";
-
-  private static final String COUNTED =
-      "SELECT patient_id, ward, start_at, end_at, with_start, with_end FROM counted_time WHERE %s"
-          + " ORDER BY patient_id, position";
-
   private static final Insert<Placed<WardSpan>> ADD_WARD =
       PatientSpans.<WardSpan>at("ward_span", WardSpan::start, WardSpan::endExclusive)
           .text("ward", placed -> placed.span().ward().code())
@@ -53,67 +36,43 @@ record PatientSpans(Sql sql) {
           .number("with_start", placed -> part(placed.span()).startMillis())
           .number("with_end", placed -> part(placed.span()).endMillis());
 
+  /**
+   * What is known of a patient.
+   *
+   * @param before what the tables hold; empty when nobody knows
+   */
+  record Indexed(Optional<PatientIndex> before, PatientIndex now) {}
+
   /** A span at its place among those of its patient. */
   private record Placed<S>(String patientId, int position, S span) {}
 
-  void replace(Map<String, PatientIndex> indexes) {
-    replaceWards(each(indexes, PatientIndex::wards));
-    replaceCatheters(each(indexes, PatientIndex::catheters));
-    replaceCounted(each(indexes, index -> index.counted().stream().map(SpanTime::up).toList()));
+  /** Spans that are to be added; those that were in their place are gone. */
+  List<Insert.Rows<?>> replaced(Map<String, Indexed> indexes) {
+    return List.of(
+        ADD_WARD.rows(changed(indexes, PatientIndex::wards, "ward_span")),
+        ADD_CATHETER.rows(changed(indexes, PatientIndex::catheters, "catheter_span")),
+        ADD_COUNTED.rows(changed(indexes, PatientSpans::counted, "counted_time")));
   }
 
-  private static <S> Map<String, List<S>> each(
-      Map<String, PatientIndex> indexes, Function<PatientIndex, List<S>> spans) {
-    Map<String, List<S>> each = new TreeMap<>();
-    indexes.forEach((id, index) -> each.put(id, spans.apply(index)));
-    return each;
-  }
-
-  private void replaceWards(Map<String, List<WardSpan>> wards) {
-    Map<String, List<WardSpan>> known = known(WARDS, wards.keySet(), PatientSpans::wardSpan);
-    sql.insert(ADD_WARD, changed(wards, known, "ward_span"));
-  }
-
-  private void replaceCatheters(Map<String, List<CatheterSpan>> catheters) {
-    Map<String, List<CatheterSpan>> known =
-        known(CATHETERS, catheters.keySet(), PatientSpans::catheterSpan);
-    sql.insert(ADD_CATHETER, changed(catheters, known, "catheter_span"));
-  }
-
-  private void replaceCounted(Map<String, List<CountedTime>> counted) {
-    Map<String, List<CountedTime>> known =
-        known(COUNTED, counted.keySet(), PatientSpans::countedTime);
-    sql.insert(ADD_COUNTED, changed(counted, known, "counted_time"));
-  }
-
-  private <S> Map<String, List<S>> known(
-      String select, Collection<String> patientIds, Sql.Row<S> span) {
-    Dialect dialect = sql.dialect();
-    Map<String, List<S>> known = new HashMap<>();
-    sql.query(
-            select.formatted(dialect.in("patient_id")),
-            statement -> dialect.bindList(statement, 1, patientIds),
-            row -> Map.entry(row.getString(1), span.read(row)))
-        .forEach(
-            one ->
-                known.computeIfAbsent(one.getKey(), id -> new ArrayList<>()).add(one.getValue()));
-    return known;
+  private static List<CountedTime> counted(PatientIndex index) {
+    return index.counted().stream().map(SpanTime::up).toList();
   }
 
   /** Forgets what is no longer so; gives what is so instead. */
   private <S> List<Placed<S>> changed(
-      Map<String, List<S>> wanted, Map<String, List<S>> known, String table) {
+      Map<String, Indexed> indexes, Function<PatientIndex, List<S>> spans, String table) {
     List<Placed<S>> changed = new ArrayList<>();
     List<String> forgotten = new ArrayList<>();
-    wanted.forEach(
-        (id, spans) -> {
-          List<S> before = known.getOrDefault(id, List.of());
-          if (!before.equals(spans)) {
-            if (!before.isEmpty()) {
+    indexes.forEach(
+        (id, indexed) -> {
+          List<S> now = spans.apply(indexed.now());
+          Optional<List<S>> before = indexed.before().map(spans);
+          if (before.filter(now::equals).isEmpty()) {
+            if (before.filter(List::isEmpty).isEmpty()) {
               forgotten.add(id);
             }
-            for (int i = 0; i < spans.size(); i++) {
-              changed.add(new Placed<>(id, i, spans.get(i)));
+            for (int i = 0; i < now.size(); i++) {
+              changed.add(new Placed<>(id, i, now.get(i)));
             }
           }
         });
@@ -121,32 +80,10 @@ record PatientSpans(Sql sql) {
     return changed;
   }
 
-  private static WardSpan wardSpan(ResultSet row) throws SQLException {
-    return new WardSpan(
-        new Ward(row.getString(2)),
-        row.getInt(3) == 1,
-        SpanTime.fromColumn(row.getLong(4)),
-        SpanTime.fromColumn(row.getLong(5)),
-        row.getInt(6) == 1);
-  }
-
-  private static CountedTime countedTime(ResultSet row) throws SQLException {
-    Span part = SpanTime.span(row.getLong(5), row.getLong(6));
-    return new CountedTime(
-        new Ward(row.getString(2)),
-        SpanTime.span(row.getLong(3), row.getLong(4)),
-        part.isEmpty() ? Optional.empty() : Optional.of(part));
-  }
-
   /** The part with a catheter; empty, at the start, where there is none. */
   private static Span part(CountedTime time) {
     Instant start = time.span().start();
     return time.withCatheter().orElse(Span.between(start, start));
-  }
-
-  private static CatheterSpan catheterSpan(ResultSet row) throws SQLException {
-    return new CatheterSpan(
-        SpanTime.fromColumn(row.getLong(2)), SpanTime.fromColumn(row.getLong(3)));
   }
 
   private static <S> Insert<Placed<S>> at(

@@ -1,5 +1,6 @@
 package indwell.adapter.store.jdbc;
 
+import indwell.adapter.store.jdbc.PatientSpans.Indexed;
 import indwell.domain.event.EventKey;
 import indwell.fhir.search.SearchValue;
 import indwell.port.AuditEntry;
@@ -9,6 +10,7 @@ import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
 
@@ -22,7 +24,7 @@ final class PendingWrites {
   private final SortedMap<EventKey, StoredEvent> events = new TreeMap<>();
   private final SortedMap<ResourceKey, List<StoredResource>> resources = new TreeMap<>();
   private final SortedMap<ResourceKey, List<SearchValue>> values = new TreeMap<>();
-  private final SortedMap<String, PatientIndex> indexes = new TreeMap<>();
+  private final SortedMap<String, Indexed> indexes = new TreeMap<>();
   private final List<AuditEntry> audit = new ArrayList<>();
 
   boolean isEmpty() {
@@ -55,8 +57,11 @@ final class PendingWrites {
     values.put(key, found);
   }
 
-  void add(String patientId, PatientIndex index) {
-    indexes.put(patientId, index);
+  void add(String patientId, Optional<PatientIndex> before, PatientIndex now) {
+    indexes.merge(
+        patientId,
+        new Indexed(before, now),
+        (first, next) -> new Indexed(first.before(), next.now()));
   }
 
   void add(List<AuditEntry> entries) {
@@ -68,20 +73,26 @@ final class PendingWrites {
     return !held.isEmpty() && held.get(0).version() == 1;
   }
 
-  /** Writes everything; afterwards nothing is pending. */
+  /**
+   * Writes everything, what is new in one statement where the database can; afterwards nothing is
+   * pending.
+   */
   void flush(WriteSession session) {
     if (isEmpty()) {
       return;
     }
     Sql writing = session.writing();
-    new EventTable(writing).append(List.copyOf(events.values()));
-    new ResourceTable(writing).put(resources.values());
-    new IdentifierTable(writing).replace(resources.values());
+    List<Insert.Rows<?>> rows = new ArrayList<>();
+    rows.add(new EventTable(writing).appended(List.copyOf(events.values())));
+    // Before all else of a resource, since it finds out whether another transaction was first.
+    rows.add(new ResourceTable(writing).added(resources.values()));
+    rows.add(new IdentifierTable(writing).replaced(resources.values()));
     SearchTables search = new SearchTables(writing);
     search.forget(values.keySet().stream().filter(key -> !isNew(key)).toList());
-    search.add(values);
-    new PatientSpans(writing).replace(indexes);
-    new AuditTable(writing).add(audit);
+    rows.addAll(search.added(values));
+    rows.addAll(new PatientSpans(writing).replaced(indexes));
+    rows.add(AuditTable.added(audit));
+    writing.insert(rows);
     events.clear();
     resources.clear();
     values.clear();

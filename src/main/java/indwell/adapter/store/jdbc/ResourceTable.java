@@ -74,17 +74,16 @@ record ResourceTable(Sql sql) {
   }
 
   /**
-   * Adds versions of different resources. Two transactions may write the same ward; the one that
-   * comes second starts again.
+   * Versions of different resources that are to be added; those before them are the newest no more.
+   * Two transactions may write the same ward; the one that comes second starts again.
    *
    * @param resources of each the versions that follow each other, ascending
    */
-  void put(Collection<List<StoredResource>> resources) {
+  Insert.Rows<?> added(Collection<List<StoredResource>> resources) {
     List<StoredResource> changed =
         resources.stream().map(all -> all.get(0)).filter(r -> r.version() > 1).toList();
     requireEach(changed, sql.batch(OUTDATE, changed, ResourceTable::bindOutdate));
-    List<Row> rows = resources.stream().flatMap(ResourceTable::rows).toList();
-    sql.insert(INSERT, rows);
+    return INSERT.rows(resources.stream().flatMap(ResourceTable::rows).toList());
   }
 
   private record Row(StoredResource resource, boolean newest) {}

@@ -38,12 +38,12 @@ record SearchTables(Sql sql) {
   }
 
   /**
-   * Adds what they are found by, all in two statements. What was there before must be forgotten:
-   * not every database would notice a row that is there already.
+   * What they are found by, which is to be added. What was there before must be forgotten: not
+   * every database would notice a row that is there already.
    *
    * @param values of each resource each value once
    */
-  void add(Map<ResourceKey, List<SearchValue>> values) {
+  List<Insert.Rows<?>> added(Map<ResourceKey, List<SearchValue>> values) {
     List<Row<Coded>> codes = new ArrayList<>();
     List<Row<Dated>> times = new ArrayList<>();
     values.forEach(
@@ -56,8 +56,7 @@ record SearchTables(Sql sql) {
                     times.add(new Row<>(key.reference(), time));
                   }
                 }));
-    sql.insert(CODES, codes);
-    sql.insert(TIMES, times);
+    return List.of(CODES.rows(codes), TIMES.rows(times));
   }
 
   int version() {

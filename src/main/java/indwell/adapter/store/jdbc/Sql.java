@@ -113,13 +113,17 @@ public final class Sql {
     }
   }
 
-  /** Adds a row for each item, in their order. */
-  public <T> void insert(Insert<T> rows, Collection<T> items) {
-    if (items.isEmpty()) {
-      return;
+  /** Adds the rows of a table, in their order. */
+  public void insert(Insert.Rows<?> rows) {
+    if (!rows.items().isEmpty()) {
+      insert(List.of(rows));
     }
+  }
+
+  /** Adds the rows of several tables; a table without rows may be among them. */
+  void insert(List<Insert.Rows<?>> rows) {
     try (Connections.Lease lease = connections.lease()) {
-      dialect.insert(lease.connection(), rows, items);
+      dialect.insert(lease.connection(), rows);
     } catch (SQLException e) {
       throw failure(dialect, e);
     }

@@ -102,8 +102,11 @@ final class MemoryWriting extends MemoryReading implements Writing {
   }
 
   @Override
-  public void index(String patientId, PatientIndex index) {
-    Optional<PatientIndex> before = Optional.ofNullable(state.indexes.put(patientId, index));
+  public void index(String patientId, Optional<PatientIndex> known, PatientIndex now) {
+    Optional<PatientIndex> before = Optional.ofNullable(state.indexes.put(patientId, now));
+    if (known.filter(one -> !one.equals(before.orElse(PatientIndex.NOWHERE))).isPresent()) {
+      throw new IllegalStateException("Something else was known of the patient's whereabouts.");
+    }
     undo.push(
         () ->
             before.ifPresentOrElse(

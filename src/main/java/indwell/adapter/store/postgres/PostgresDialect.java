@@ -14,6 +14,8 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.IntStream;
 
 /**
  * PostgreSQL's spelling. Failures are told apart by SQLSTATE (PostgreSQL 17, appendix A,
@@ -31,6 +33,9 @@ final class PostgresDialect implements Dialect {
 
   /** Connection failure, wrong credentials, no such database, out of resources, shutting down. */
   private static final Set<String> UNAVAILABLE_CLASSES = Set.of("08", "28", "3D", "53", "57");
+
+  /** The statements for rows of these tables together. */
+  private final Map<List<Insert<?>>, String> inserts = new ConcurrentHashMap<>();
 
   @Override
   public String in(String expression) {
@@ -51,19 +56,43 @@ final class PostgresDialect implements Dialect {
 
   /** As lists, one for each column: one statement whatever their number, in one round trip. */
   @Override
-  public <T> void insert(Connection connection, Insert<T> rows, Collection<T> items)
-      throws SQLException {
-    String lists = rows.values().stream().map(list -> "?").collect(joining(", "));
-    String columns = rows.columns().collect(joining(", "));
-    String source = "unnest(" + lists + ") AS " + Insert.ROW + " (" + columns + ")";
-    try (PreparedStatement statement = connection.prepareStatement(rows.from(source))) {
+  public void insert(Connection connection, List<Insert.Rows<?>> rows) throws SQLException {
+    List<Insert<?>> tables = rows.stream().<Insert<?>>map(Insert.Rows::table).toList();
+    String text = inserts.computeIfAbsent(tables, PostgresDialect::insertion);
+    try (PreparedStatement statement = connection.prepareStatement(text)) {
       int index = 1;
-      for (Insert.Value<T> value : rows.values()) {
-        statement.setArray(index, list(connection, value, items));
-        index++;
+      for (Insert.Rows<?> ofTable : rows) {
+        index = bind(statement, index, ofTable);
       }
       statement.executeUpdate();
     }
+  }
+
+  /** All but the last beside it, as the server has it for several tables in one statement. */
+  private static String insertion(List<Insert<?>> tables) {
+    List<String> inserts = tables.stream().map(PostgresDialect::insertion).toList();
+    int last = inserts.size() - 1;
+    String others =
+        IntStream.range(0, last)
+            .mapToObj(i -> "t" + i + " AS (" + inserts.get(i) + ")")
+            .collect(joining(", "));
+    return (others.isEmpty() ? "" : "WITH " + others + " ") + inserts.get(last);
+  }
+
+  private static String insertion(Insert<?> table) {
+    String lists = table.values().stream().map(list -> "?").collect(joining(", "));
+    String columns = table.columns().collect(joining(", "));
+    return table.from("unnest(" + lists + ") AS " + Insert.ROW + " (" + columns + ")");
+  }
+
+  private static <T> int bind(PreparedStatement statement, int first, Insert.Rows<T> rows)
+      throws SQLException {
+    int index = first;
+    for (Insert.Value<T> value : rows.table().values()) {
+      statement.setArray(index, list(statement.getConnection(), value, rows.items()));
+      index++;
+    }
+    return index;
   }
 
   private static <T> Array list(Connection connection, Insert.Value<T> value, Collection<T> items)
