@@ -13,6 +13,7 @@ import org.jspecify.annotations.Nullable;
  * @param <B> the class of all elements and resources
  * @param children of an element or a resource, in the order of the model
  * @param type of an element; a part of another has a full stop in it
+ * @param text of a primitive element; nothing of others, and of those without a value
  * @param create an empty element of a data type
  * @param value puts a text into a primitive element
  * @param part gives an element an empty part of that name
