@@ -4,6 +4,7 @@ import java.lang.management.CompilationMXBean;
 import java.lang.management.ManagementFactory;
 import java.util.List;
 import java.util.function.Consumer;
+import java.util.function.IntToDoubleFunction;
 
 /**
  * Does some work again and again until the compilers of the virtual machine have little left to do
@@ -28,10 +29,22 @@ final class Warming {
    * @param work takes events
    */
   static void by(int first, Consumer<List<byte[]>> work) {
-    for (int round = 0; round < MOST_ROUNDS; round++) {
-      List<byte[]> events = House.events(first + round * EPISODES, EPISODES);
+    rounds(
+        MOST_ROUNDS,
+        round -> {
+          List<byte[]> events = House.events(first + round * EPISODES, EPISODES);
+          return Stopwatch.seconds(() -> work.accept(events));
+        });
+  }
+
+  /**
+   * @param most rounds
+   * @param work says how many seconds it took
+   */
+  static void rounds(int most, IntToDoubleFunction work) {
+    for (int round = 0; round < most; round++) {
       long compiled = COMPILERS.getTotalCompilationTime();
-      double seconds = Stopwatch.seconds(() -> work.accept(events));
+      double seconds = work.applyAsDouble(round);
       if (COMPILERS.getTotalCompilationTime() - compiled < LITTLE * seconds * 1_000) {
         return;
       }
