@@ -4,6 +4,7 @@ import ca.uhn.fhir.context.FhirContext;
 import ca.uhn.fhir.context.support.IValidationSupport;
 import ca.uhn.fhir.parser.LenientErrorHandler;
 import indwell.adapter.validation.DefinitionFile.Slice;
+import java.util.Collection;
 import java.util.Date;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -12,9 +13,6 @@ import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Stream;
 import org.hl7.fhir.instance.model.api.IBaseResource;
-import org.hl7.fhir.r4.model.CodeSystem;
-import org.hl7.fhir.r4.model.MetadataResource;
-import org.hl7.fhir.r4.model.ValueSet;
 import org.hl7.fhir.r5.model.PackageInformation;
 import org.jspecify.annotations.Nullable;
 
@@ -35,8 +33,8 @@ final class BaseDefinitions implements IValidationSupport {
 
   static final String STRUCTURE = "StructureDefinition";
 
-  private static final String CODE_SYSTEM = "CodeSystem";
-  private static final String VALUE_SET = "ValueSet";
+  static final String CODE_SYSTEM = "CodeSystem";
+  static final String VALUE_SET = "ValueSet";
   private static final String VERSION = "|4.0.1";
   private static final List<String> PROFILES =
       List.of(
@@ -113,12 +111,9 @@ final class BaseDefinitions implements IValidationSupport {
     return bar > 0 ? canonical.substring(0, bar) : canonical;
   }
 
-  /** The code systems and value sets that were asked for up to now. */
-  List<MetadataResource> terminology() {
-    return parsed.values().stream()
-        .filter(one -> one instanceof CodeSystem || one instanceof ValueSet)
-        .map(MetadataResource.class::cast)
-        .toList();
+  /** Those that were asked for up to now. */
+  Collection<IBaseResource> asked() {
+    return parsed.values();
   }
 
   /** Whether a structure is one of these. */

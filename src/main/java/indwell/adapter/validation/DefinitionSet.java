@@ -4,7 +4,9 @@ import ca.uhn.fhir.context.FhirContext;
 import java.util.Comparator;
 import java.util.List;
 import java.util.stream.Stream;
+import org.hl7.fhir.r4.model.CodeSystem;
 import org.hl7.fhir.r4.model.MetadataResource;
+import org.hl7.fhir.r4.model.ValueSet;
 
 /**
  * The definitions of base R4, ours, and the validator's view of both.
@@ -31,7 +33,9 @@ record DefinitionSet(BaseDefinitions base, OwnDefinitions own, LazyContext conte
 
   /** The code systems and value sets that were asked for up to now, by type and URL. */
   List<MetadataResource> terminology() {
-    return Stream.concat(base.terminology().stream(), own.terminology().stream())
+    return Stream.concat(base.asked().stream(), own.asked().stream())
+        .filter(one -> one instanceof CodeSystem || one instanceof ValueSet)
+        .map(MetadataResource.class::cast)
         .sorted(
             Comparator.comparing(MetadataResource::fhirType)
                 .thenComparing(MetadataResource::getUrl))

@@ -35,6 +35,11 @@ interface Groundwork {
    */
   @Nullable Resource terminology(String type, String url);
 
+  /** By what a resource is known among those of all types. */
+  static String key(String type, String canonical) {
+    return type + " " + canonical;
+  }
+
   /** Laid by reading through all of base R4, with no structure ready. */
   static Groundwork scanned() {
     List<Slice> slices = BaseDefinitions.scan();

@@ -61,7 +61,7 @@ public final class GroundworkPacking {
     }
     out.number(terminology.size());
     for (MetadataResource one : terminology) {
-      out.text(PackedGroundwork.key(one.fhirType(), one.getUrl()));
+      out.text(Groundwork.key(one.fhirType(), one.getUrl()));
       out.block(block -> block.children(PackedModel.R4, withoutProse(one)));
     }
     return out.bytes();

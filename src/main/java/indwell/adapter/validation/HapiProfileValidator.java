@@ -38,6 +38,9 @@ public final class HapiProfileValidator implements ProfileValidator {
   private volatile boolean warm;
 
   HapiProfileValidator(LazyContext context, List<OwnFile> own, int slots) {
+    // Whatever a resource names, the validator must neither reach out for it nor look on the disk.
+    ManagedWebAccess.setAccessPolicy(WebAccessPolicy.PROHIBITED);
+    ManagedFileAccess.setAccessPolicy(FileAccessPolicy.PROHIBITED);
     this.context = context;
     this.ownProfiles = resourceProfiles(own);
     this.ownMeasures = measures(own);
@@ -51,9 +54,6 @@ public final class HapiProfileValidator implements ProfileValidator {
    * @param slots validations that can run at once, at least 1
    */
   public static HapiProfileValidator open(FhirContext fhir, int slots) {
-    // Whatever a resource names, the validator must neither reach out for it nor look on the disk.
-    ManagedWebAccess.setAccessPolicy(WebAccessPolicy.PROHIBITED);
-    ManagedFileAccess.setAccessPolicy(FileAccessPolicy.PROHIBITED);
     List<OwnFile> own = OwnFile.all();
     Groundwork packed = PackedGroundwork.of(OwnFile.fingerprint(own));
     Groundwork groundwork = packed == null ? Groundwork.scanned() : packed;
@@ -62,7 +62,7 @@ public final class HapiProfileValidator implements ProfileValidator {
 
   private static List<String> resourceProfiles(List<OwnFile> own) {
     return own.stream()
-        .filter(file -> file.type().equals("StructureDefinition"))
+        .filter(file -> file.type().equals(BaseDefinitions.STRUCTURE))
         .filter(file -> file.kind().equals("resource"))
         .map(OwnFile::id)
         .toList();

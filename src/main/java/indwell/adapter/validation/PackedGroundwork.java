@@ -85,10 +85,6 @@ final class PackedGroundwork implements Groundwork {
     return in.text().equals(profiles) ? new PackedGroundwork(in) : null;
   }
 
-  static String key(String type, String url) {
-    return type + " " + url;
-  }
-
   @Override
   public List<Slice> slices() {
     return slices;
@@ -113,7 +109,7 @@ final class PackedGroundwork implements Groundwork {
 
   @Override
   public @Nullable Resource terminology(String type, String url) {
-    Supplier<PackedReader> packed = terminology.get(key(type, url));
+    Supplier<PackedReader> packed = terminology.get(Groundwork.key(type, url));
     return packed == null
         ? null
         : packed.get().children(PackedModel.R4, ResourceFactory.createResource(type));

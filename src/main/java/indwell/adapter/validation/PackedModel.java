@@ -26,7 +26,7 @@ record PackedModel<B>(
     Function<String, B> create,
     BiFunction<B, String, B> value,
     BiFunction<B, String, B> part,
-    Set<B> set) {
+    Setter<B> set) {
 
   static final PackedModel<org.hl7.fhir.r4.model.Base> R4 =
       new PackedModel<>(
@@ -66,7 +66,7 @@ record PackedModel<B>(
 
   /** Gives an element a child. */
   @FunctionalInterface
-  interface Set<B> {
+  interface Setter<B> {
     B give(B parent, String name, B child);
   }
 

@@ -67,8 +67,8 @@ record PatientSpans(Sql sql) {
         (id, indexed) -> {
           List<S> now = spans.apply(indexed.now());
           Optional<List<S>> before = indexed.before().map(spans);
-          if (before.filter(now::equals).isEmpty()) {
-            if (before.filter(List::isEmpty).isEmpty()) {
+          if (!before.equals(Optional.of(now))) {
+            if (!before.equals(Optional.of(List.of()))) {
               forgotten.add(id);
             }
             for (int i = 0; i < now.size(); i++) {
