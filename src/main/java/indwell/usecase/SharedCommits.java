@@ -14,17 +14,16 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.TimeoutException;
 import java.util.stream.Collectors;
 
 /**
  * Lets callers that come while others are being served share one transaction: locks, questions and
  * the flush to the disk cost as much for many events as for one. Who finds nobody at work goes at
- * once. Beside a group that is under way another goes when it has as many events, or when somebody
- * in it has waited for a tenth of a second: one transaction that is held up holds up no others.
- * Whoever is left goes together with others after that.
+ * once. Beside a group that is under way another goes when it has as many events, or when it has
+ * waited three milliseconds for company: callers who were just answered come back within that time,
+ * and one transaction that is held up holds up no others. Whoever is left goes together with others
+ * after that.
  *
  * <p>A patient is in one lane at a time: transactions of one patient only wait for each other in
  * the store, where each holds up a lane and all who share its transaction. Whoever brings events of
@@ -44,7 +43,7 @@ public final class SharedCommits {
    */
   private static final int MOST = 64;
 
-  private static final Duration PATIENCE = Duration.ofMillis(100);
+  private static final Duration PATIENCE = Duration.ofMillis(3);
 
   private final RecordEvents recordEvents;
   private final Duration patience;
@@ -57,12 +56,18 @@ public final class SharedCommits {
 
   private final List<Group> underWay = new ArrayList<>();
 
+  /** How many groups have gone. */
+  private long gone;
+
+  /** What {@link #gone} was when the group that could go next began to wait for company. */
+  private long companyAwaited = -1;
+
   public SharedCommits(RecordEvents recordEvents) {
     this(recordEvents, PATIENCE);
   }
 
   /**
-   * @param patience how long at most somebody waits for company while a lane is free
+   * @param patience how long at most a group waits for company while a lane is free
    */
   SharedCommits(RecordEvents recordEvents, Duration patience) {
     this.recordEvents = recordEvents;
@@ -79,9 +84,6 @@ public final class SharedCommits {
     private final CompletableFuture<Optional<Group>> turn = new CompletableFuture<>();
 
     private List<EventResult> results = List.of();
-
-    /** Whether it waits no more for company. */
-    private boolean waitedLong;
 
     private Caller(List<Received> events) {
       this.events = events;
@@ -102,31 +104,8 @@ public final class SharedCommits {
   public List<EventResult> record(List<Received> events) {
     Caller caller = new Caller(events);
     join(caller);
-    turn(caller).ifPresent(this::lead);
+    caller.turn.join().ifPresent(this::lead);
     return caller.results;
-  }
-
-  private Optional<Group> turn(Caller caller) {
-    if (!comesSoon(caller.turn)) {
-      hurry(caller);
-    }
-    return caller.turn.join();
-  }
-
-  /** Whether it is there before patience ends, or has failed. */
-  private boolean comesSoon(CompletableFuture<?> turn) {
-    try {
-      var unused = turn.get(patience.toNanos(), TimeUnit.NANOSECONDS);
-      return true;
-    } catch (ExecutionException failed) {
-      return true;
-    } catch (TimeoutException late) {
-      return false;
-    } catch (InterruptedException e) {
-      // What was begun is finished all the same.
-      Thread.currentThread().interrupt();
-      return false;
-    }
   }
 
   /** How many callers wait for others to be served. */
@@ -136,12 +115,6 @@ public final class SharedCommits {
 
   private synchronized void join(Caller caller) {
     waiting.add(caller);
-    dispatch();
-  }
-
-  /** Whoever is on the way already gains nothing by it. */
-  private synchronized void hurry(Caller caller) {
-    caller.waitedLong = true;
     dispatch();
   }
 
@@ -168,13 +141,39 @@ public final class SharedCommits {
   private void dispatch() {
     while (underWay.size() < LANES) {
       Group group = next();
-      if (group.callers.isEmpty() || group.isToWaitFor(underWay)) {
+      if (group.callers.isEmpty()) {
         return;
       }
-      group.callers.forEach(waiting::remove);
-      underWay.add(group);
-      served.addAll(group.patients());
-      group.callers.get(0).turn.complete(Optional.of(group));
+      if (group.isSmallerThanAnyOf(underWay)) {
+        awaitCompany();
+        return;
+      }
+      send(group);
+    }
+  }
+
+  private void send(Group group) {
+    group.callers.forEach(waiting::remove);
+    underWay.add(group);
+    served.addAll(group.patients());
+    gone++;
+    group.callers.get(0).turn.complete(Optional.of(group));
+  }
+
+  private void awaitCompany() {
+    if (companyAwaited != gone) {
+      long before = gone;
+      companyAwaited = before;
+      CompletableFuture.delayedExecutor(patience.toNanos(), TimeUnit.NANOSECONDS, Runnable::run)
+          .execute(() -> stopWaiting(before));
+    }
+  }
+
+  /** Unless a group has gone meanwhile: the next has a time of its own. */
+  private synchronized void stopWaiting(long before) {
+    if (gone == before) {
+      send(next());
+      dispatch();
     }
   }
 
@@ -212,9 +211,8 @@ public final class SharedCommits {
       this.size = callers.stream().mapToInt(caller -> caller.events.size()).sum();
     }
 
-    boolean isToWaitFor(List<Group> others) {
-      return callers.stream().noneMatch(caller -> caller.waitedLong)
-          && others.stream().anyMatch(other -> size < other.size);
+    boolean isSmallerThanAnyOf(List<Group> others) {
+      return others.stream().anyMatch(other -> size < other.size);
     }
 
     List<Received> events() {
