@@ -35,20 +35,21 @@ public final class Ids {
     digest.update(bytes);
   }
 
+  /** Five bits a character, the highest of the first byte first. */
   private static String base32(byte[] bytes) {
-    StringBuilder text = new StringBuilder(LENGTH);
+    byte[] text = new byte[LENGTH];
     int buffer = 0;
     int bits = 0;
     int next = 0;
-    while (text.length() < LENGTH) {
+    for (int i = 0; i < LENGTH; i++) {
       if (bits < 5) {
-        buffer = ((buffer << 8) | (bytes[next++] & 0xff)) & 0xffff;
+        buffer = (buffer << 8) | (bytes[next++] & 0xff);
         bits += 8;
       }
       bits -= 5;
-      text.append(ALPHABET.charAt((buffer >> bits) & 31));
+      text[i] = (byte) ALPHABET.charAt((buffer >> bits) & 31);
     }
-    return text.toString();
+    return new String(text, StandardCharsets.ISO_8859_1);
   }
 
   private static MessageDigest sha256() {

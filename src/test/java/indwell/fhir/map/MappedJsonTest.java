@@ -3,11 +3,16 @@ package indwell.fhir.map;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.adapter.validation.Written;
+import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 import org.hl7.fhir.r4.model.Extension;
+import org.hl7.fhir.r4.model.IntegerType;
+import org.hl7.fhir.r4.model.Observation;
 import org.hl7.fhir.r4.model.Patient;
+import org.hl7.fhir.r4.model.Quantity;
 import org.hl7.fhir.r4.model.Resource;
 import org.hl7.fhir.r4.model.StringType;
 import org.junit.jupiter.api.DisplayNameGeneration;
@@ -57,11 +62,23 @@ class MappedJsonTest {
   }
 
   @Test
-  void a_line_separator_of_Unicode_stands_by_its_number() {
+  void characters_are_escaped_as_HAPI_does_it() {
+    StringBuilder all = new StringBuilder("x");
+    for (char c = 1; c < 0x100; c++) {
+      all.append(c);
+    }
     Patient patient = new Patient();
-    patient.addIdentifier().setValue("a\u2028b\u2029c");
-    String text = FhirJson.encodeMapped(patient);
-    assertThat(text).contains("a\\u2028b\\u2029c");
-    assertThat(FhirJson.parse(text).equalsDeep(patient)).isTrue();
+    patient.addIdentifier().setValue(all.append("a\u2028b\u2029c").toString());
+    assertThat(FhirJson.encodeMapped(patient)).isEqualTo(FhirJson.encode(patient));
+  }
+
+  @Test
+  void numbers_are_written_as_HAPI_does_it() {
+    Observation observation = new Observation();
+    for (String number : List.of("0", "0.00", "-12.50", "1E+3", "1E-9", "123456789012345678901")) {
+      observation.addComponent().setValue(new Quantity().setValue(new BigDecimal(number)));
+    }
+    observation.addComponent().setValue(new IntegerType(-7));
+    assertThat(FhirJson.encodeMapped(observation)).isEqualTo(FhirJson.encode(observation));
   }
 }
