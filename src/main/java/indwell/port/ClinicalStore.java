@@ -208,7 +208,8 @@ public interface ClinicalStore extends AutoCloseable {
     void append(StoredEvent event);
 
     /**
-     * Adds a version of a resource, which becomes its newest.
+     * Adds a version of a resource, which becomes its newest; what the one before could be found by
+     * is forgotten.
      *
      * @throws IllegalStateException if the newest version is not {@code version - 1}, or its {@code
      *     lastUpdated} lies in the settled past ({@link #time} gives one that does not); at the
@@ -216,8 +217,13 @@ public interface ClinicalStore extends AutoCloseable {
      */
     void put(StoredResource resource);
 
-    /** Replaces what the newest version of the resource can be found by. */
-    void findBy(ResourceKey key, List<SearchValue> values);
+    /**
+     * Says what the newest version of a resource can be found by beside its identifiers, its
+     * patient and its time, instead of what was said before.
+     *
+     * @param values each once
+     */
+    void findBy(StoredResource newest, List<SearchValue> values);
 
     /** Says which release of the search values all newest versions can be found by. */
     void searchVersion(int version);

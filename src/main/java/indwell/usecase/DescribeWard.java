@@ -132,7 +132,7 @@ public final class DescribeWard {
     }
     StoredResource next = next(tx, before, key, location, now);
     tx.put(next);
-    tx.findBy(key, SearchValues.of(location));
+    tx.findBy(next, SearchValues.of(location));
     return new Kept(next, before.isPresent() ? Change.UPDATED : Change.CREATED);
   }
 

@@ -9,7 +9,6 @@ import indwell.fhir.map.PlanDiff;
 import indwell.fhir.map.ProvenanceMapper;
 import indwell.fhir.map.ProvenanceMapper.Activity;
 import indwell.fhir.map.ResourceId;
-import indwell.fhir.search.SearchValue;
 import indwell.fhir.search.SearchValues;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ProfileValidator;
@@ -48,7 +47,11 @@ final class ResourceWriter {
   private final Map<ResourceKey, StoredResource> newest = new HashMap<>();
 
   private final List<StoredResource> ready = new ArrayList<>();
-  private final Map<ResourceKey, List<SearchValue>> findBy = new LinkedHashMap<>();
+
+  /** Of those that are ready the last versions. */
+  private final Map<ResourceKey, Last> last = new LinkedHashMap<>();
+
+  private record Last(StoredResource stored, Resource resource) {}
 
   ResourceWriter(Writing store, ProfileValidator validator, MappingContext context) {
     this.store = store;
@@ -110,7 +113,7 @@ final class ResourceWriter {
     newest.putAll(store.resources(keys));
     Errand.part("resources.map", this::prepareAll);
     ready.forEach(store::put);
-    findBy.forEach(store::findBy);
+    last.values().forEach(one -> store.findBy(one.stored(), SearchValues.of(one.resource())));
   }
 
   private int prepareAll() {
@@ -167,7 +170,7 @@ final class ResourceWriter {
     validate(next);
     newest.put(key, next);
     ready.add(next);
-    findBy.put(key, SearchValues.of(resource));
+    last.put(key, new Last(next, resource));
   }
 
   private void validate(StoredResource resource) {

@@ -62,7 +62,7 @@ public final class SearchIndex {
     tx.lockPatients(held);
     tx.resources(keys)
         .values()
-        .forEach(one -> tx.findBy(one.key(), SearchValues.of(FhirJson.parse(one.json()))));
+        .forEach(one -> tx.findBy(one, SearchValues.of(FhirJson.parse(one.json()))));
     return true;
   }
 }

@@ -29,7 +29,10 @@ final class HistoryTemplate {
       List.of("", "initial-drainage", "bag-off-floor", "closed-system");
 
   private static final Set<String> MILLIS =
-      Set.of("start_at", "end_at", "with_start", "with_end", "low", "high");
+      Set.of("start_at", "end_at", "with_start", "with_end", "first", "last");
+
+  /** Columns of lists of the same. */
+  private static final Set<String> LISTS_OF_MILLIS = Set.of("lows", "highs");
 
   /** Beyond this a number stands for an open end. */
   private static final long OPEN = 1L << 60;
@@ -128,6 +131,8 @@ final class HistoryTemplate {
     for (int i = 0; i < cells.length; i++) {
       if (MILLIS.contains(columns.get(i))) {
         pieces.add(millis(Long.parseLong(cells[i])));
+      } else if (LISTS_OF_MILLIS.contains(columns.get(i))) {
+        list(cells[i], pieces);
       } else if (columns.get(i).equals("event_id")) {
         String rest = cells[i].substring(cells[i].indexOf('/'));
         pieces.add((out, episode) -> out.append(episode.number).append(rest));
@@ -138,6 +143,19 @@ final class HistoryTemplate {
       pieces.add((out, episode) -> out.append(end));
     }
     return pieces;
+  }
+
+  private void list(String cell, List<Piece> pieces) {
+    String before = "{";
+    for (String value : cell.substring(1, cell.length() - 1).split(",")) {
+      String separator = before;
+      pieces.add((out, episode) -> out.append(separator));
+      if (!value.isEmpty()) {
+        pieces.add(millis(Long.parseLong(value)));
+      }
+      before = ",";
+    }
+    pieces.add((out, episode) -> out.append('}'));
   }
 
   private Piece millis(long value) {

@@ -29,33 +29,46 @@ import org.junit.jupiter.api.Test;
 /** A database of the release before is brought up to date with all that is in it. */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class PostgresUpgradeTest {
-  /** What the release before had in the place of V043. */
+  /**
+   * What the release before V043 had of a resource that is found by {@link #FOUND_BY}, and of one
+   * that has an identifier only.
+   */
   private static final String BEFORE =
-      "DROP INDEX resource_identifier_reference, search_code_reference, search_time_reference;"
-          + "ALTER TABLE resource_identifier ADD CONSTRAINT resource_identifier_pkey"
-          + " PRIMARY KEY (reference, system, value);"
-          + "ALTER TABLE search_code ADD CONSTRAINT search_code_pkey"
-          + " PRIMARY KEY (reference, parameter, system, value);"
-          + "ALTER TABLE search_time ADD CONSTRAINT search_time_pkey"
-          + " PRIMARY KEY (reference, parameter, low, high);"
+      String.join(";", OlderSearchTables.INSTEAD)
+          + ";INSERT INTO resource_identifier VALUES ('Procedure/p-23', 'urn:x', 'A-31'),"
+          + " ('Procedure/p-59', '', 'A=\"61\"');"
+          + "INSERT INTO search_code VALUES ('Procedure/p-23', 'status', 'urn:s', 'completed'),"
+          + " ('Procedure/p-23', 'focal-device', '', 'Device/d-37');"
+          + "INSERT INTO search_time VALUES ('Procedure/p-23', 'date', 41, 43),"
+          + " ('Procedure/p-23', 'recorded', 59, 61);"
           + "DELETE FROM flyway_schema_history WHERE version >= '043'";
 
   private static final StoredResource FIRST =
       resource("Procedure", "p-23", 1, "pat-29", "urn:x|A-31");
 
   private static final List<SearchValue> FOUND_BY =
-      List.of(new Coded("focal-device", "", "Device/d-37"), new Dated("date", 41, 43));
+      List.of(
+          new Coded("status", "urn:s", "completed"),
+          new Coded("focal-device", "", "Device/d-37"),
+          new Dated("date", 41, 43),
+          new Dated("recorded", 59, 61));
+
+  private static final StoredResource BARE =
+      resource("Procedure", "p-59", 1, "pat-29", "|A=\"61\"");
 
   @Test
   void what_was_found_is_found_and_what_replaces_it_is_found_instead() throws SQLException {
     String url = TestPostgres.newDatabase();
     try (ClinicalStore store = open(url)) {
       write(store, FIRST, FOUND_BY);
+      write(store, BARE, List.of());
     }
+    List<String> expected = rows(url, "SELECT f::text FROM found_by f ORDER BY reference");
+    assertThat(expected).hasSize(2);
     rows(url, BEFORE);
     try (ClinicalStore store = open(url)) {
-      assertThat(rows(url, "SELECT indexname FROM pg_indexes WHERE tablename LIKE 'search_code%'"))
-          .containsExactlyInAnyOrder("search_code_reference", "search_code_value");
+      assertThat(rows(url, "SELECT f::text FROM found_by f ORDER BY reference"))
+          .isEqualTo(expected);
       assertThat(found(store, "urn:x|A-31", "Device/d-37")).containsExactly(FIRST);
       StoredResource second = resource("Procedure", "p-23", 2, "pat-29", "urn:x|A-47");
       write(store, second, List.of(new Coded("focal-device", "", "Device/d-53")));
@@ -69,7 +82,7 @@ class PostgresUpgradeTest {
     store.write(
         tx -> {
           tx.put(one);
-          tx.findBy(one.key(), foundBy);
+          tx.findBy(one, foundBy);
           return true;
         });
   }

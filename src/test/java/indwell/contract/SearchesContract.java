@@ -5,7 +5,18 @@ import static indwell.contract.Samples.identified;
 import static indwell.contract.Samples.resource;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import indwell.fhir.search.SearchValue;
+import indwell.fhir.search.SearchValue.Coded;
+import indwell.fhir.search.SearchValue.Dated;
 import indwell.port.ResourceQuery;
+import indwell.port.SearchCondition;
+import indwell.port.SearchCondition.Code;
+import indwell.port.SearchCondition.HasCode;
+import indwell.port.SearchCondition.HasTime;
+import indwell.port.SearchOrder;
+import indwell.port.StoredResource;
+import indwell.port.TimeTest;
+import indwell.port.TimeTest.Prefix;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -91,5 +102,68 @@ abstract class SearchesContract extends StoreChecks {
                 new ResourceQuery(
                     "Device", Set.of(), Set.of(), Set.of("pat-71"), Optional.empty(), 9)))
         .containsExactly("Z");
+  }
+
+  /** Whatever characters stand in the values, and though the second time ends before it begins. */
+  @Test
+  void find_what_is_said_of_the_newest_version() {
+    StoredResource odd = resource("Procedure", "p", 1, "pat-71", "s\\1|a\"b,{c}\\", "|NULL");
+    List<SearchValue> values =
+        List.of(
+            new Coded("code", "s,{}\"", "x\\\"y=|z"),
+            new Coded("status", "", "=\"'"),
+            new Dated("date", 23, 29),
+            new Dated("date", 53, 47));
+    findBy(odd, values);
+    assertThat(ids(identified("Procedure", odd.identifiers().get(0)))).containsExactly("p");
+    assertThat(ids(identified("Procedure", "NULL"))).containsExactly("p");
+    holdsAlike(values, new HasCode("code", List.of(code("s,{}\"", "x\\\"y=|z")), false));
+    holdsAlike(values, new HasCode("code", List.of(code("s,{}", "x\\\"y=|z")), false));
+    holdsAlike(values, new HasCode("status", List.of(code("", "=\"'")), false));
+    for (Prefix prefix : Prefix.values()) {
+      for (long low = 19; low < 60; low += 2) {
+        for (long high = low + 1; high < 60; high += 2) {
+          holdsAlike(values, new HasTime("date", List.of(new TimeTest(prefix, low, high))));
+        }
+      }
+    }
+    StoredResource next = resource("Procedure", "p", 2, "pat-71");
+    findBy(next, List.of(new Coded("code", "", "other")));
+    assertThat(ids(asking(new HasTime("date", List.of(new TimeTest(Prefix.NE, 1, 2)))))).isEmpty();
+    assertThat(ids(identified("Procedure", "NULL"))).isEmpty();
+    assertThat(ids(asking(new HasCode("code", List.of(code("", "other")), false))))
+        .containsExactly("p");
+  }
+
+  private void findBy(StoredResource newest, List<SearchValue> values) {
+    store()
+        .write(
+            writing -> {
+              writing.put(newest);
+              writing.findBy(newest, values);
+              return true;
+            });
+  }
+
+  private static Code code(String system, String value) {
+    return new Code(Optional.of(system), Optional.of(value));
+  }
+
+  private void holdsAlike(List<SearchValue> values, SearchCondition asked) {
+    assertThat(ids(asking(asked)))
+        .as("%s", asked)
+        .isEqualTo(asked.holds(values) ? List.of("p") : List.of());
+  }
+
+  private static ResourceQuery asking(SearchCondition asked) {
+    return new ResourceQuery(
+        "Procedure",
+        Set.of(),
+        Set.of(),
+        Set.of(),
+        List.of(asked),
+        SearchOrder.BY_ID,
+        Optional.empty(),
+        50);
   }
 }

@@ -67,7 +67,7 @@ class SearchIndexTest {
       List<StoredResource> resources = store.read(state -> state.search(all));
       store.write(
           tx -> {
-            resources.forEach(one -> tx.findBy(one.key(), List.of()));
+            resources.forEach(one -> tx.findBy(one, List.of()));
             tx.searchVersion(0);
             return true;
           });
@@ -100,7 +100,7 @@ class SearchIndexTest {
       ResourceKey first = new ResourceKey("Procedure", procedures.get(0));
       store.write(
           tx -> {
-            tx.findBy(first, List.of());
+            tx.findBy(tx.resource(first).orElseThrow(), List.of());
             return true;
           });
       new SearchIndex(store).bringUpToDate();

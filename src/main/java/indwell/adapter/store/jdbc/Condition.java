@@ -10,7 +10,7 @@ import java.util.List;
  * A piece of SQL and its parameters, in their order. The text is put together from constants, never
  * from values.
  */
-final class Condition {
+public final class Condition {
   private final Dialect dialect;
   private final StringBuilder text = new StringBuilder();
   private final List<Parameter> parameters = new ArrayList<>();
@@ -24,29 +24,41 @@ final class Condition {
     this.dialect = dialect;
   }
 
+  Dialect dialect() {
+    return dialect;
+  }
+
   String text() {
     return text.toString();
   }
 
-  Condition sql(String more) {
+  /** Goes on with this. */
+  public Condition sql(String more) {
     text.append(more);
     return this;
   }
 
-  Condition sql(String more, String value) {
+  /** The same with a parameter in it. */
+  public Condition sql(String more, String value) {
     parameters.add((statement, index) -> statement.setString(index, value));
     return sql(more);
   }
 
-  Condition sql(String more, long value) {
+  /** The same with a parameter in it. */
+  public Condition sql(String more, long value) {
     parameters.add((statement, index) -> statement.setLong(index, value));
     return sql(more);
   }
 
   /** The expression equals one of the values. */
-  Condition in(String expression, Collection<String> values) {
+  public Condition in(String expression, Collection<String> values) {
+    return list(dialect.in(expression), values);
+  }
+
+  /** The same with a list as its parameter. */
+  public Condition list(String more, Collection<String> values) {
     parameters.add((statement, index) -> dialect.bindList(statement, index, values));
-    return sql(dialect.in(expression));
+    return sql(more);
   }
 
   Condition append(Condition other) {
@@ -54,8 +66,9 @@ final class Condition {
     return sql(other.text());
   }
 
-  /** Binds all parameters. */
+  /** Binds all parameters, on which it depends how the rows are best found. */
   void bind(PreparedStatement statement) throws SQLException {
+    dialect.planForValues(statement);
     for (int i = 0; i < parameters.size(); i++) {
       parameters.get(i).bind(statement, i + 1);
     }

@@ -43,6 +43,17 @@ public interface Dialect {
     }
   }
 
+  /** How what resources are found by is kept. */
+  default FoundBy foundBy() {
+    return new FoundByRows();
+  }
+
+  /** Has the statement planned anew for the values that it is given. */
+  default void planForValues(PreparedStatement statement) throws SQLException {}
+
+  /** Has the statement give many numbers in the shortest way. */
+  default void expectNumbers(PreparedStatement statement) throws SQLException {}
+
   /** The aggregate of columns of whole numbers: all of the first, then all of the second. */
   String numbers(List<String> columns);
 

@@ -35,8 +35,13 @@ public final class Insert<T> {
     String column();
   }
 
-  /** A column of texts. */
-  public record Text<T>(String column, Function<? super T, String> of) implements Value<T> {}
+  /**
+   * A column of texts, or of what the database makes of them.
+   *
+   * @param conversion in SQL, behind the text; empty where it stays a text
+   */
+  public record Text<T>(String column, String conversion, Function<? super T, String> of)
+      implements Value<T> {}
 
   /** A column of whole numbers, of whatever size. */
   public record Whole<T>(String column, ToLongFunction<? super T> of) implements Value<T> {}
@@ -57,17 +62,26 @@ public final class Insert<T> {
   }
 
   /** Rows of this table, without columns yet. */
-  static <T> Insert<T> into(String table) {
+  public static <T> Insert<T> into(String table) {
     return new Insert<>(table, List.of(), List.of());
   }
 
   /** With a column of texts. */
-  Insert<T> text(String column, Function<? super T, String> of) {
-    return with(new Text<>(column, of));
+  public Insert<T> text(String column, Function<? super T, String> of) {
+    return with(new Text<>(column, "", of));
+  }
+
+  /**
+   * With a column of another type, whose values the database makes of texts.
+   *
+   * @param type in SQL
+   */
+  public Insert<T> converted(String column, String type, Function<? super T, String> of) {
+    return with(new Text<>(column, "::" + type, of));
   }
 
   /** With a column of whole numbers. */
-  Insert<T> number(String column, ToLongFunction<? super T> of) {
+  public Insert<T> number(String column, ToLongFunction<? super T> of) {
     return with(new Whole<>(column, of));
   }
 
@@ -89,7 +103,7 @@ public final class Insert<T> {
   }
 
   /** A row for each item. */
-  Rows<T> rows(Collection<T> items) {
+  public Rows<T> rows(Collection<T> items) {
     return new Rows<>(this, items);
   }
 
@@ -108,13 +122,17 @@ public final class Insert<T> {
     Stream<String> columns = Stream.concat(columns(), computed.stream().map(Computed::column));
     Stream<String> expressions =
         Stream.concat(
-            columns().map(column -> ROW + "." + column),
-            computed.stream().map(Computed::expression));
+            values.stream().map(Insert::expression), computed.stream().map(Computed::expression));
     return "INSERT INTO "
         + table
         + columns.collect(Collectors.joining(", ", " (", ")"))
         + expressions.collect(Collectors.joining(", ", " SELECT ", " FROM "))
         + source;
+  }
+
+  private static String expression(Value<?> value) {
+    String conversion = value instanceof Text<?> text ? text.conversion() : "";
+    return ROW + "." + value.column() + conversion;
   }
 
   /** The names of the columns of {@link #values}. */

@@ -122,7 +122,7 @@ class JdbcReading implements Reading {
 
   @Override
   public int searchVersion() {
-    return new SearchTables(sql.get()).version();
+    return new SearchIndexTable(sql.get()).version();
   }
 
   @Override

@@ -1,11 +1,11 @@
 package indwell.adapter.store.jdbc;
 
+import indwell.adapter.store.jdbc.FoundBy.Found;
 import indwell.domain.event.EventKey;
 import indwell.fhir.search.SearchValue;
 import indwell.port.AuditEntry;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.PatientIndex;
-import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
@@ -76,14 +76,14 @@ final class JdbcWriting extends JdbcReading implements Writing {
   }
 
   @Override
-  public void findBy(ResourceKey key, List<SearchValue> values) {
-    pending.add(key, values);
+  public void findBy(StoredResource newest, List<SearchValue> values) {
+    pending.add(new Found(newest, values));
   }
 
   @Override
   public void searchVersion(int version) {
     flush();
-    new SearchTables(session.writing()).setVersion(version);
+    new SearchIndexTable(session.writing()).setVersion(version);
   }
 
   @Override

@@ -41,7 +41,8 @@ public final class Migrations {
           "common/V041__counted_times.sql",
           "common/V042__audit.sql",
           "postgres/V043__found_by_reference.sql",
-          "common/V045__times_that_count.sql");
+          "common/V045__times_that_count.sql",
+          "postgres/V046__found_by_one_row.sql");
 
   private Migrations() {}
 

@@ -1,8 +1,8 @@
 package indwell.adapter.store.jdbc;
 
+import indwell.adapter.store.jdbc.FoundBy.Found;
 import indwell.adapter.store.jdbc.PatientSpans.Indexed;
 import indwell.domain.event.EventKey;
-import indwell.fhir.search.SearchValue;
 import indwell.port.AuditEntry;
 import indwell.port.PatientIndex;
 import indwell.port.ResourceKey;
@@ -23,14 +23,14 @@ import java.util.TreeMap;
 final class PendingWrites {
   private final SortedMap<EventKey, StoredEvent> events = new TreeMap<>();
   private final SortedMap<ResourceKey, List<StoredResource>> resources = new TreeMap<>();
-  private final SortedMap<ResourceKey, List<SearchValue>> values = new TreeMap<>();
+  private final SortedMap<ResourceKey, Found> found = new TreeMap<>();
   private final SortedMap<String, Indexed> indexes = new TreeMap<>();
   private final List<AuditEntry> audit = new ArrayList<>();
 
   boolean isEmpty() {
     return events.isEmpty()
         && resources.isEmpty()
-        && values.isEmpty()
+        && found.isEmpty()
         && indexes.isEmpty()
         && audit.isEmpty();
   }
@@ -51,10 +51,11 @@ final class PendingWrites {
 
   void add(StoredResource resource) {
     resources.computeIfAbsent(resource.key(), key -> new ArrayList<>(1)).add(resource);
+    add(new Found(resource, List.of()));
   }
 
-  void add(ResourceKey key, List<SearchValue> found) {
-    values.put(key, found);
+  void add(Found one) {
+    found.put(one.resource().key(), one);
   }
 
   void add(String patientId, Optional<PatientIndex> before, PatientIndex now) {
@@ -86,16 +87,17 @@ final class PendingWrites {
     rows.add(new EventTable(writing).appended(List.copyOf(events.values())));
     // Before all else of a resource, since it finds out whether another transaction was first.
     rows.add(new ResourceTable(writing).added(resources.values()));
-    rows.add(new IdentifierTable(writing).replaced(resources.values()));
-    SearchTables search = new SearchTables(writing);
-    search.forget(values.keySet().stream().filter(key -> !isNew(key)).toList());
-    rows.addAll(search.added(values));
+    FoundBy foundBy = writing.dialect().foundBy();
+    foundBy.forget(
+        writing,
+        found.keySet().stream().filter(key -> !isNew(key)).map(ResourceKey::reference).toList());
+    rows.addAll(foundBy.rows(found.values()));
     rows.addAll(new PatientSpans(writing).replaced(indexes));
     rows.add(AuditTable.added(audit));
     writing.insert(rows);
     events.clear();
     resources.clear();
-    values.clear();
+    found.clear();
     indexes.clear();
     audit.clear();
   }

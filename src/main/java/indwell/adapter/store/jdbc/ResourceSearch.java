@@ -113,7 +113,7 @@ final class ResourceSearch {
 
   private SearchCondition identified() {
     return new HasCode(
-        "identifier", query.identifiers().stream().map(ResourceSearch::code).toList(), false);
+        FoundBy.IDENTIFIER, query.identifiers().stream().map(ResourceSearch::code).toList(), false);
   }
 
   private static Code code(String token) {

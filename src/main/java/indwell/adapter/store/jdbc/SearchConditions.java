@@ -1,32 +1,24 @@
 package indwell.adapter.store.jdbc;
 
 import indwell.port.SearchCondition;
-import indwell.port.SearchCondition.Code;
 import indwell.port.SearchCondition.HasCode;
 import indwell.port.SearchCondition.HasText;
 import indwell.port.SearchCondition.HasTime;
 import indwell.port.SearchCondition.IsMissing;
 import indwell.port.TimeTest;
-import java.util.ArrayList;
-import java.util.List;
-import java.util.Set;
 
 /**
  * Writes conditions on search parameters in SQL, about a row {@code r} of table {@code resource}.
- *
- * <p>Few resources share a reference or an identifier, so these are looked up first; many share a
- * status, so each candidate is asked for it instead.
  */
 final class SearchConditions {
-  private static final String IDENTIFIER = "identifier";
   private static final String WRITTEN = "_lastUpdated";
-  private static final Set<String> SHARED_BY_MANY =
-      Set.of("status", "category", "class", "type", "name");
 
   private final Condition sql;
+  private final FoundBy foundBy;
 
   SearchConditions(Condition sql) {
     this.sql = sql;
+    this.foundBy = sql.dialect().foundBy();
   }
 
   void write(SearchCondition condition) {
@@ -46,58 +38,16 @@ final class SearchConditions {
     if (asked.anyOf().isEmpty()) {
       sql.sql("1 = 0");
     } else {
-      begin(asked.parameter(), !asked.not() && !SHARED_BY_MANY.contains(asked.parameter()));
-      codes(asked.anyOf());
-      sql.sql(")");
-    }
-    sql.sql(")");
-  }
-
-  /** Up to where the condition on {@code i.system} and {@code i.value} begins. */
-  private void begin(String parameter, boolean lookUpFirst) {
-    String table = parameter.equals(IDENTIFIER) ? "resource_identifier" : "search_code";
-    sql.sql(
-        lookUpFirst
-            ? "r.reference IN (SELECT i.reference FROM " + table + " i WHERE "
-            : "EXISTS (SELECT 1 FROM " + table + " i WHERE i.reference = r.reference AND ");
-    if (!parameter.equals(IDENTIFIER)) {
-      sql.sql("i.parameter = ? AND ", parameter);
-    }
-  }
-
-  /** One list for each form of token, so that any number of tokens makes the same statement. */
-  private void codes(List<Code> codes) {
-    List<String> full = new ArrayList<>();
-    List<String> fullValues = new ArrayList<>();
-    List<String> valuesOnly = new ArrayList<>();
-    List<String> systemsOnly = new ArrayList<>();
-    for (Code code : codes) {
-      if (code.system().isPresent() && code.value().isPresent()) {
-        full.add(code.system().get() + "|" + code.value().get());
-        fullValues.add(code.value().get());
-      } else {
-        code.value().ifPresent(valuesOnly::add);
-        code.system().ifPresent(systemsOnly::add);
-      }
-    }
-    sql.sql("(1 = 0");
-    if (!full.isEmpty()) {
-      // The values alone are looked up by index; the whole tokens then decide.
-      sql.sql(" OR (").in("i.value", fullValues).sql(" AND ");
-      sql.in("i.system || '|' || i.value", full).sql(")");
-    }
-    if (!valuesOnly.isEmpty()) {
-      sql.sql(" OR ").in("i.value", valuesOnly);
-    }
-    if (!systemsOnly.isEmpty()) {
-      sql.sql(" OR ").in("i.system", systemsOnly);
+      foundBy.has(sql, asked);
     }
     sql.sql(")");
   }
 
   private void write(HasText asked) {
-    begin(asked.parameter(), false);
-    sql.sql("(1 = 0");
+    sql.sql(
+        "EXISTS (SELECT 1 FROM search_code i WHERE i.reference = r.reference AND i.parameter = ?"
+            + " AND (1 = 0",
+        asked.parameter());
     for (String text : asked.anyOf()) {
       sql.sql(" OR (i.value >= ?", text);
       // No character comes after this one, so no name that begins with the text comes after it.
@@ -116,8 +66,12 @@ final class SearchConditions {
     }
     sql.sql("(1 = 0");
     for (TimeTest test : asked.anyOf()) {
-      sql.sql(" OR (");
+      sql.sql(" OR ((");
       times(test, written ? "r.last_updated" : "i.low", written ? "r.last_updated + 1" : "i.high");
+      sql.sql(")");
+      if (!written && foundBy.boundsTimes(asked.parameter())) {
+        bounds(test);
+      }
       sql.sql(")");
     }
     sql.sql(written ? ")" : "))");
@@ -148,6 +102,20 @@ final class SearchConditions {
     }
   }
 
+  /** What holds of the bounds of all times of a resource if the test holds of one of them. */
+  private void bounds(TimeTest test) {
+    switch (test.prefix()) {
+      case EQ, AP -> sql.sql(" AND i.last >= ?", test.low()).sql(" AND i.first <= ?", test.high());
+      case GE -> sql.sql(" AND i.last >= ?", test.low());
+      case GT, SA -> sql.sql(" AND i.last >= ?", test.high());
+      case LE -> sql.sql(" AND i.first <= ?", test.high());
+      case LT, EB -> sql.sql(" AND i.first <= ?", test.low());
+      case NE -> {
+        // Holds of times anywhere.
+      }
+    }
+  }
+
   private void within(TimeTest test, String low, String high) {
     sql.sql("(" + low + " >= ?", test.low()).sql(" AND " + high + " <= ?)", test.high());
   }
@@ -156,7 +124,7 @@ final class SearchConditions {
     sql.sql(asked.missing() ? "NOT (" : "(");
     if (asked.parameter().equals(WRITTEN)) {
       sql.sql("1 = 1");
-    } else if (asked.parameter().equals(IDENTIFIER)) {
+    } else if (asked.parameter().equals(FoundBy.IDENTIFIER)) {
       sql.sql("EXISTS (SELECT 1 FROM resource_identifier i WHERE i.reference = r.reference)");
     } else {
       exists("search_code", asked.parameter());

@@ -135,7 +135,7 @@ public final class Sql {
    * @param from what stands behind DELETE FROM, up to the name of the column
    * @param values of the column, in the rows that go
    */
-  void delete(String from, Collection<String> values) {
+  public void delete(String from, Collection<String> values) {
     if (values.isEmpty()) {
       return;
     }

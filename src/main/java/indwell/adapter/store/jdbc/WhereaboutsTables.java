@@ -80,7 +80,10 @@ record WhereaboutsTables(Sql sql) {
     sql.forEach(
         COUNTED.formatted(dialect.numbers(ENDS), dialect.list("listed")),
         WARDS_AT_ONCE,
-        statement -> bindAll(statement, wards, start, endExclusive),
+        statement -> {
+          dialect.expectNumbers(statement);
+          bindAll(statement, wards, start, endExclusive);
+        },
         row -> give(new Ward(row.getString(1)), dialect.readNumbers(row, 2), times));
   }
 

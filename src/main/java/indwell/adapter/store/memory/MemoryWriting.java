@@ -75,10 +75,12 @@ final class MemoryWriting extends MemoryReading implements Writing {
     state.resources.put(resource.key(), versions);
     state.changes.add(resource);
     undo.push(() -> takeBack(resource));
+    findBy(resource, List.of());
   }
 
   @Override
-  public void findBy(ResourceKey key, List<SearchValue> values) {
+  public void findBy(StoredResource newest, List<SearchValue> values) {
+    ResourceKey key = newest.key();
     Optional<List<SearchValue>> before =
         Optional.ofNullable(state.searchValues.put(key, List.copyOf(values)));
     undo.push(

@@ -37,16 +37,11 @@ record PostgresPools(String url, String user, String password, PoolLimits limits
         f -> f.jdbcTransactionIsolation(TransactionIsolation.READ_COMMITTED).initialSql(WRITERS));
   }
 
-  /**
-   * Connections that cannot write; a transaction sees one state throughout. Numbers come as eight
-   * bytes from the first use of a statement on, instead of as texts the first five times, which for
-   * a year of the house takes more than twice as long; what the URL says of it goes before.
-   */
+  /** Connections that cannot write; a transaction sees one state throughout. */
   AgroalDataSource readers() throws SQLException {
     return pool(
         f ->
             f.jdbcTransactionIsolation(TransactionIsolation.REPEATABLE_READ)
-                .jdbcProperty("prepareThreshold", "-1")
                 .initialSql("SET default_transaction_read_only = on"));
   }
 

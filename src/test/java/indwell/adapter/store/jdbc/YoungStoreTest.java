@@ -71,7 +71,7 @@ class YoungStoreTest {
       statement.execute("ANALYZE");
     }
     Map<String, Long> before = readThrough(url);
-    assertThat(before).containsKeys("event", "resource", "search_code", "ward_span");
+    assertThat(before).containsKeys("event", "resource", "found_by", "ward_span");
     record(url, 4);
     assertThat(readThrough(url)).isEqualTo(before);
   }
