@@ -3,6 +3,7 @@ package indwell.adapter.validation;
 import ca.uhn.fhir.context.support.IValidationSupport;
 import ca.uhn.fhir.context.support.ValidationSupportContext;
 import ca.uhn.hapi.converters.canonical.VersionCanonicalizer;
+import java.util.HashSet;
 import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
@@ -37,7 +38,12 @@ final class LazyContext extends WorkerContextValidationSupportAdapter {
   private final SnapshotGeneratingValidationSupport snapshots;
   private final List<StructureDefinition> types;
   private final Set<String> primitives;
-  private final Map<String, Resource> byCanonical = new ConcurrentHashMap<>();
+  private final Map<String, StructureDefinition> structures = new ConcurrentHashMap<>();
+  private final Map<String, StructureDefinition> byType = new ConcurrentHashMap<>();
+
+  /** Of other kinds, and those that were asked for without a kind, by both. */
+  private final Map<String, Resource> others = new ConcurrentHashMap<>();
+
   private final IdentityHashMap<IBaseResource, Resource> prepared = new IdentityHashMap<>();
 
   LazyContext(IValidationSupport chain, BaseDefinitions base, Groundwork groundwork) {
@@ -53,7 +59,7 @@ final class LazyContext extends WorkerContextValidationSupportAdapter {
         types.stream()
             .filter(type -> type.getKind() == StructureDefinitionKind.PRIMITIVETYPE)
             .map(StructureDefinition::getName)
-            .collect(Collectors.toUnmodifiableSet());
+            .collect(Collectors.toCollection(HashSet::new));
   }
 
   private StructureDefinition type(String url) {
@@ -96,21 +102,40 @@ final class LazyContext extends WorkerContextValidationSupportAdapter {
   }
 
   @Override
+  public @Nullable StructureDefinition fetchTypeDefinition(String name) {
+    StructureDefinition known = name == null ? null : byType.get(name);
+    if (known == null) {
+      known = super.fetchTypeDefinition(name);
+      if (known != null) {
+        byType.put(name, known);
+      }
+    }
+    return known;
+  }
+
+  @Override
   public <T extends Resource> @Nullable T fetchResource(Class<T> type, @Nullable String canonical) {
-    if (canonical == null || canonical.isBlank()) {
+    if (canonical == null) {
       return null;
     }
-    String key = type.getSimpleName() + " " + canonical;
-    Resource known = byCanonical.get(key);
-    if (known == null) {
-      known = made(type, canonical);
-      // What is not found is not remembered: callers may ask for anything.
-      if (known == null) {
-        return null;
-      }
-      byCanonical.put(key, known);
+    return type == StructureDefinition.class
+        ? type.cast(fetch(structures, canonical, StructureDefinition.class, canonical))
+        : fetch(others, type.getSimpleName() + " " + canonical, type, canonical);
+  }
+
+  private <T extends Resource> @Nullable T fetch(
+      Map<String, ? super T> from, String key, Class<T> type, String canonical) {
+    Object known = from.get(key);
+    if (known != null) {
+      return type.cast(known);
     }
-    return type.cast(known);
+    // What is not found is not remembered: callers may ask for anything.
+    Resource made = canonical.isBlank() ? null : made(type, canonical);
+    if (made == null) {
+      return null;
+    }
+    from.put(key, type.cast(made));
+    return type.cast(made);
   }
 
   private @Nullable Resource made(Class<?> type, String canonical) {
@@ -171,13 +196,16 @@ final class LazyContext extends WorkerContextValidationSupportAdapter {
 
   /** The structures that were asked for up to now, by URL. */
   SortedMap<String, StructureDefinition> structures() {
-    SortedMap<String, StructureDefinition> structures = new TreeMap<>();
-    for (Resource one : byCanonical.values()) {
+    SortedMap<String, StructureDefinition> asked = new TreeMap<>();
+    for (StructureDefinition one : structures.values()) {
+      asked.put(one.getUrl(), one);
+    }
+    for (Resource one : others.values()) {
       if (one instanceof StructureDefinition structure) {
-        structures.put(structure.getUrl(), structure);
+        asked.put(structure.getUrl(), structure);
       }
     }
-    return structures;
+    return asked;
   }
 
   /** The definition as it was given, completed by its base. */
