@@ -8,7 +8,6 @@ import java.util.List;
 import org.hl7.fhir.common.hapi.validation.validator.FhirDefaultPolicyAdvisor;
 import org.hl7.fhir.r5.context.IWorkerContext;
 import org.hl7.fhir.r5.elementmodel.JsonParser;
-import org.hl7.fhir.r5.elementmodel.ParserBase.ValidationPolicy;
 import org.hl7.fhir.r5.elementmodel.ValidatedFragment;
 import org.hl7.fhir.r5.model.StructureDefinition;
 import org.hl7.fhir.r5.utils.validation.constants.BestPracticeWarningLevel;
@@ -41,8 +40,7 @@ final class ValidatorSlot {
   ValidatorSlot(IWorkerContext context) {
     this.context = context;
     this.plain = new PlainElements(context);
-    this.parser = new JsonParser(context);
-    this.parser.setupValidation(ValidationPolicy.EVERYTHING);
+    this.parser = new SparingParser(context);
     this.validator = fresh(context, plain);
   }
 
