@@ -162,7 +162,8 @@ final class PlainComplex {
       return false;
     }
     if (value == null) {
-      return add(child, key, false);
+      // Where a reference leads is not known by its text.
+      return !child.fhirType().equals(Kind.REFERENCE.type) && add(child, key, false);
     }
     if (top && kind.isFree(name)) {
       return !child.hasChildren() && isRight(name, child.fhirType(), value, key);

@@ -26,6 +26,8 @@ final class PlainDefinition {
         && !definition.hasMinValue()
         && !definition.hasMaxValue()
         && !definition.hasMaxLength()
+        // These may depend on the resource around.
+        && !definition.getBinding().hasAdditional()
         && definition.getExtension().stream().allMatch(one -> WITHOUT_RULES.contains(one.getUrl()));
   }
 

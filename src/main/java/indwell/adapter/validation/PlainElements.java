@@ -4,6 +4,7 @@ import java.util.HashMap;
 import java.util.IdentityHashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.WeakHashMap;
 import org.hl7.fhir.r5.conformance.profile.ProfileUtilities.SourcedChildDefinitions;
 import org.hl7.fhir.r5.context.IWorkerContext;
@@ -16,6 +17,8 @@ import org.hl7.fhir.validation.instance.utils.ElementInfo;
 final class PlainElements {
   /** Places and codes that are remembered: nobody may fill the heap with codes of his own. */
   private static final int MOST = 20_000;
+
+  private static final String EXTENSION = "Extension";
 
   private final IWorkerContext context;
   private final IdentityHashMap<
@@ -33,8 +36,11 @@ final class PlainElements {
     this.context = context;
   }
 
-  /** One of both, or neither. */
-  private record Place(Optional<PlainPrimitive> primitive, Optional<PlainComplex> complex) {}
+  /** One of them, or none. */
+  private record Place(
+      Optional<PlainPrimitive> primitive,
+      Optional<PlainComplex> complex,
+      Optional<ExtensionPlace> extension) {}
 
   /** What a glance at an element told. */
   interface Glance {
@@ -72,6 +78,20 @@ final class PlainElements {
     }
   }
 
+  private record AtExtension(ExtensionPlace place, String key, Runnable counter) implements Glance {
+    @Override
+    public boolean isRight() {
+      return place.hasFound(key);
+    }
+
+    @Override
+    public void learn() {
+      if (place.learn(key)) {
+        counter.run();
+      }
+    }
+  }
+
   private record AtComplex(PlainComplex place, String key, Runnable counter) implements Glance {
     @Override
     public boolean isRight() {
@@ -93,16 +113,20 @@ final class PlainElements {
    * @param grouping whether references may lead to another resource of the same document
    */
   Glance look(
-      StructureDefinition profile, Element parent, ElementInfo child, int mood, boolean grouping) {
+      StructureDefinition profile,
+      Element parent,
+      ElementInfo child,
+      String mood,
+      boolean grouping) {
     Element element = child.getElement();
     String name = child.getName();
     // The canonical URL of a definition has rules of its own.
-    boolean canonical = name.equals("url") && !parent.fhirType().equals("Extension");
+    boolean canonical = name.equals("url") && !parent.fhirType().equals(EXTENSION);
     if (child.getDefinition() == null || child.getSlice() != null || canonical) {
       return Glance.NONE;
     }
     String type = element.fhirType();
-    Place place = place(profile, child.getDefinition(), name, type, mood);
+    Place place = place(profile, child, type, mood);
     if (place.primitive.isPresent()) {
       return place.primitive.get().isOf(type)
           ? new AtPrimitive(place.primitive.get(), element, this::makeRoom)
@@ -116,12 +140,32 @@ final class PlainElements {
         .orElse(Glance.NONE);
   }
 
-  private Place place(
+  /**
+   * Looks at an extension of a resource or of a value.
+   *
+   * @param paths of the element that it is on
+   */
+  Glance lookAtExtension(
       StructureDefinition profile,
-      ElementDefinition definition,
-      String name,
-      String type,
-      int mood) {
+      ElementInfo child,
+      Set<String> paths,
+      String mood,
+      boolean grouping) {
+    if (child.getDefinition() == null) {
+      return Glance.NONE;
+    }
+    return place(profile, child, EXTENSION, mood)
+        .extension
+        .flatMap(
+            at ->
+                at.key(child.getElement(), child.getSlice(), paths, grouping)
+                    .<Glance>map(key -> new AtExtension(at, key, this::makeRoom)))
+        .orElse(Glance.NONE);
+  }
+
+  private Place place(StructureDefinition profile, ElementInfo child, String type, String mood) {
+    ElementDefinition definition = child.getDefinition();
+    String name = child.getName();
     Map<String, Place> byName =
         places
             .computeIfAbsent(profile, any -> new IdentityHashMap<>())
@@ -132,7 +176,10 @@ final class PlainElements {
       place =
           new Place(
               PlainPrimitive.of(context, profile, definition, name, type),
-              PlainComplex.of(context, profile, definition, name, type));
+              PlainComplex.of(context, profile, definition, name, type),
+              type.equals(EXTENSION)
+                  ? ExtensionPlace.of(context, profile, definition, child.getSlice())
+                  : Optional.empty());
       byName.put(name + mood, place);
     }
     return place;

@@ -10,6 +10,7 @@ import org.hl7.fhir.r5.model.ElementDefinition;
 import org.hl7.fhir.r5.model.Enumerations.BindingStrength;
 import org.hl7.fhir.r5.model.PrimitiveType;
 import org.hl7.fhir.r5.model.StructureDefinition;
+import org.hl7.fhir.r5.model.StructureDefinition.StructureDefinitionKind;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -88,6 +89,7 @@ final class PlainPrimitive {
     StructureDefinition known =
         context.fetchResource(StructureDefinition.class, BaseDefinitions.BASE + type);
     return known != null
+        && known.getKind() == StructureDefinitionKind.PRIMITIVETYPE
         && known.getType().equals(type)
         && known.getSnapshot().getElement().stream().allMatch(PlainPrimitive::isOptional)
         && known.getSnapshot().getElementFirstRep().getConstraint().stream()

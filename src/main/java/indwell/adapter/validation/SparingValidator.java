@@ -21,6 +21,7 @@ import org.hl7.fhir.validation.instance.ResourcePercentageLogger;
 import org.hl7.fhir.validation.instance.utils.ElementInfo;
 import org.hl7.fhir.validation.instance.utils.NodeStack;
 import org.hl7.fhir.validation.instance.utils.ValidationContext;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The library's validator, spared the elements that are right at a glance. Most of a resource is: a
@@ -33,6 +34,8 @@ import org.hl7.fhir.validation.instance.utils.ValidationContext;
 final class SparingValidator extends InstanceValidator {
   /** In these, a reference may lead to another resource of the same document. */
   private static final Set<String> GROUPING = Set.of("Bundle", "Parameters");
+
+  private static final int LONGEST_LANGUAGE = 20;
 
   private final PlainElements plain;
   private boolean baseOnly;
@@ -78,8 +81,10 @@ final class SparingValidator extends InstanceValidator {
       ValidationMode mode) {
     // What the library says depends on these, too.
     int mood = (baseOnly ? 1 : 0) + (inCodeableConcept ? 2 : 0) + (checkDisplayInContext ? 4 : 0);
+    String language = stack.getWorkingLang() == null ? "" : stack.getWorkingLang();
+    boolean special = run.isMatchetype() || language.length() > LONGEST_LANGUAGE;
     Glance glance =
-        run.isMatchetype() ? Glance.NONE : plain.look(profile, element, child, mood, grouping);
+        special ? Glance.NONE : look(profile, element, stack, child, extensionUrl, mood + language);
     boolean unspoken = isUnspoken(errors, child.getPath());
     if (glance.isRight() && unspoken) {
       return true;
@@ -107,17 +112,43 @@ final class SparingValidator extends InstanceValidator {
     return right;
   }
 
+  private Glance look(
+      StructureDefinition profile,
+      Element element,
+      NodeStack stack,
+      ElementInfo child,
+      @Nullable String extensionUrl,
+      String mood) {
+    if (!child.getName().equals("extension")) {
+      return plain.look(profile, element, child, mood, grouping);
+    }
+    // A part of an extension is looked at with all of it.
+    return extensionUrl == null
+        ? plain.lookAtExtension(profile, child, stack.getLogicalPaths(), mood, grouping)
+        : Glance.NONE;
+  }
+
   /**
    * Whether nothing was said of an element yet. What was is not said twice, and a required value
-   * set takes back what another said: an element that had a message is for the library.
+   * set takes back what another said, be that of another profile: an element that had a message is
+   * for the library.
    */
-  private static boolean isUnspoken(List<ValidationMessage> errors, String path) {
+  private boolean isUnspoken(List<ValidationMessage> errors, String path) {
+    for (TrackedLocationRelatedMessage one : trackedMessages) {
+      if (isAbout(one.getVmsg(), path)) {
+        return false;
+      }
+    }
     for (ValidationMessage one : errors) {
-      if (one.getLocation() != null && one.getLocation().startsWith(path)) {
+      if (isAbout(one, path)) {
         return false;
       }
     }
     return true;
+  }
+
+  private static boolean isAbout(ValidationMessage message, String path) {
+    return message.getLocation() != null && message.getLocation().startsWith(path);
   }
 
   @Override
