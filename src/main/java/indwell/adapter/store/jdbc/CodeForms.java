@@ -17,7 +17,7 @@ public record CodeForms(List<Code> full, List<String> values, List<String> syste
   public static CodeForms of(List<Code> codes) {
     return new CodeForms(
         codes.stream()
-            .filter(code -> code.system().isPresent() == code.value().isPresent())
+            .filter(code -> code.system().isPresent() && code.value().isPresent())
             .toList(),
         codes.stream()
             .filter(code -> code.system().isEmpty())

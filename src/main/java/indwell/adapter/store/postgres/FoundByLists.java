@@ -16,6 +16,7 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.function.ToLongFunction;
 import java.util.stream.LongStream;
 import java.util.stream.Stream;
 
@@ -24,6 +25,9 @@ import java.util.stream.Stream;
  * the hundred, which costs a fraction of a row for each of them with indexes of its own.
  */
 final class FoundByLists implements FoundBy {
+  /** The parameter of when something was written, which may be years after it was done. */
+  private static final String RECORDED = "recorded";
+
   private static final Insert<Found> INSERT =
       Insert.<Found>into("found_by")
           .text("reference", Found::reference)
@@ -39,9 +43,6 @@ final class FoundByLists implements FoundBy {
           .converted("highs", "BIGINT[]", found -> numbers(found, Dated::high))
           .number("first", found -> bounds(found).min().orElse(Long.MAX_VALUE))
           .number("last", found -> bounds(found).max().orElse(Long.MIN_VALUE));
-
-  /** The parameter of when something was written, which may be years after it was done. */
-  private static final String RECORDED = "recorded";
 
   /** By the views that give rows. */
   private final FoundByRows rows = new FoundByRows();
@@ -90,8 +91,12 @@ final class FoundByLists implements FoundBy {
         .flatMapToLong(time -> LongStream.of(time.low(), time.high()));
   }
 
-  private static String numbers(Found found, Function<Dated, Long> number) {
-    return found.times().map(number).map(Object::toString).collect(joining(",", "{", "}"));
+  private static String numbers(Found found, ToLongFunction<Dated> number) {
+    return found
+        .times()
+        .mapToLong(number)
+        .mapToObj(Long::toString)
+        .collect(joining(",", "{", "}"));
   }
 
   /** Quoted each, as array input has it (PostgreSQL 17, 8.15.6). */
