@@ -92,11 +92,7 @@ final class FoundByLists implements FoundBy {
   }
 
   private static String numbers(Found found, ToLongFunction<Dated> number) {
-    return found
-        .times()
-        .mapToLong(number)
-        .mapToObj(Long::toString)
-        .collect(joining(",", "{", "}"));
+    return found.times().mapToLong(number).mapToObj(Long::toString).collect(joining(",", "{", "}"));
   }
 
   /** Quoted each, as array input has it (PostgreSQL 17, 8.15.6). */

@@ -12,6 +12,7 @@ import io.agroal.api.AgroalDataSource;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.function.BiFunction;
+import javax.sql.DataSource;
 
 /** The server: some connections that write, some that read. */
 final class PostgresDatabase implements Database {
@@ -30,21 +31,21 @@ final class PostgresDatabase implements Database {
 
   static PostgresDatabase open(String url, String user, String password, PoolLimits limits) {
     try {
-      PostgresDatabase database =
-          new PostgresDatabase(new PostgresPools(url, user, password, limits));
-      database.prepare();
+      PostgresPools pools = new PostgresPools(url, user, password, limits);
+      PostgresDatabase database = new PostgresDatabase(pools);
+      database.prepare(pools.upgrades());
       return database;
     } catch (SQLException e) {
       throw Sql.failure(new PostgresDialect(), e);
     }
   }
 
-  private void prepare() throws SQLException {
+  private void prepare(DataSource upgrades) throws SQLException {
     try {
       try (Connection connection = writer.getConnection()) {
         Durability.require(connection);
       }
-      Migrations.run(writer, dialect);
+      Migrations.run(upgrades, dialect);
     } catch (SQLException | RuntimeException e) {
       close();
       throw e;

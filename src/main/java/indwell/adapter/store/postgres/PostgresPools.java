@@ -12,7 +12,9 @@ import io.agroal.api.security.SimplePassword;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.util.function.UnaryOperator;
+import javax.sql.DataSource;
 import org.postgresql.Driver;
+import org.postgresql.ds.PGSimpleDataSource;
 
 /** How connections to the server are made. */
 record PostgresPools(String url, String user, String password, PoolLimits limits) {
@@ -21,6 +23,10 @@ record PostgresPools(String url, String user, String password, PoolLimits limits
 
   /** A connection that has been idle longer is tried before it is used again. */
   private static final Duration FRESH = Duration.ofMillis(500);
+
+  private static final int CONNECT_SECONDS = 5;
+
+  private static final String NAME = "indwell";
 
   private static final String WRITERS =
       "SET lock_timeout = '10s'; SET enable_seqscan = off;"
@@ -43,6 +49,22 @@ record PostgresPools(String url, String user, String password, PoolLimits limits
         f ->
             f.jdbcTransactionIsolation(TransactionIsolation.REPEATABLE_READ)
                 .initialSql("SET default_transaction_read_only = on"));
+  }
+
+  /**
+   * Connections that bring the tables up to date. A statement there may take as long as it needs:
+   * to write a large store anew takes minutes.
+   */
+  DataSource upgrades() {
+    PGSimpleDataSource source = new PGSimpleDataSource();
+    source.setURL(url);
+    source.setUser(user);
+    source.setPassword(password);
+    source.setConnectTimeout(CONNECT_SECONDS);
+    source.setTcpKeepAlive(true);
+    source.setLogServerErrorDetail(false);
+    source.setApplicationName(NAME);
+    return source;
   }
 
   private AgroalDataSource pool(UnaryOperator<AgroalConnectionFactoryConfigurationSupplier> own)
@@ -72,10 +94,10 @@ record PostgresPools(String url, String user, String password, PoolLimits limits
         .principal(new NamePrincipal(user))
         .credential(new SimplePassword(password))
         .jdbcProperty("logServerErrorDetail", "false")
-        .jdbcProperty("connectTimeout", "5")
+        .jdbcProperty("connectTimeout", Integer.toString(CONNECT_SECONDS))
         .jdbcProperty("socketTimeout", "30")
         .jdbcProperty("tcpKeepAlive", "true")
         .jdbcProperty("reWriteBatchedInserts", "true")
-        .jdbcProperty("ApplicationName", "indwell");
+        .jdbcProperty("ApplicationName", NAME);
   }
 }
