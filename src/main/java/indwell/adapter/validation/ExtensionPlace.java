@@ -18,7 +18,7 @@ import org.jspecify.annotations.Nullable;
  * which codes, that the library had nothing to say of. Amounts, times, ids and names in them are
  * looked at each time.
  */
-final class ExtensionPlace {
+final class ExtensionPlace implements PlainElements.Remembering {
   private static final String TYPE = "Extension";
   private static final int MOST = 100;
   private static final int LONGEST = 1_000;
@@ -105,12 +105,14 @@ final class ExtensionPlace {
     return known;
   }
 
-  boolean hasFound(String key) {
+  @Override
+  public boolean hasFound(String key) {
     return found.contains(key);
   }
 
   /** The library had nothing to say of an extension with that key; whether that is remembered. */
-  boolean learn(String key) {
+  @Override
+  public boolean learn(String key) {
     return found.size() < MOST && found.add(key);
   }
 }

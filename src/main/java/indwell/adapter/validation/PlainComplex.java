@@ -17,7 +17,7 @@ import org.hl7.fhir.r5.model.StructureDefinition;
  * <p>Codes, units and the types of targets are not known here. One that the library had nothing to
  * say of is remembered; amounts, times, ids and names beside it are looked at each time.
  */
-final class PlainComplex {
+final class PlainComplex implements PlainElements.Remembering {
   /** What is remembered of one definition. */
   private static final int MOST = 100;
 
@@ -190,12 +190,14 @@ final class PlainComplex {
     return true;
   }
 
-  boolean hasFound(String key) {
+  @Override
+  public boolean hasFound(String key) {
     return found.contains(key);
   }
 
   /** The library had nothing to say of an element with that key; whether that is remembered. */
-  boolean learn(String key) {
+  @Override
+  public boolean learn(String key) {
     return found.size() < MOST && found.add(key);
   }
 }

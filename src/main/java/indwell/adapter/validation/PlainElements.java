@@ -78,21 +78,16 @@ final class PlainElements {
     }
   }
 
-  private record AtExtension(ExtensionPlace place, String key, Runnable counter) implements Glance {
-    @Override
-    public boolean isRight() {
-      return place.hasFound(key);
-    }
+  /** A place that remembers what the library had nothing to say of. */
+  interface Remembering {
+    /** Whether it had nothing to say of an element with that key. */
+    boolean hasFound(String key);
 
-    @Override
-    public void learn() {
-      if (place.learn(key)) {
-        counter.run();
-      }
-    }
+    /** It had nothing to say of one; whether that is new and remembered. */
+    boolean learn(String key);
   }
 
-  private record AtComplex(PlainComplex place, String key, Runnable counter) implements Glance {
+  private record AtKey(Remembering place, String key, Runnable counter) implements Glance {
     @Override
     public boolean isRight() {
       return place.hasFound(key);
@@ -136,7 +131,7 @@ final class PlainElements {
         .complex
         .filter(one -> one.isOf(type))
         .<Glance>flatMap(
-            one -> one.key(element, grouping).map(key -> new AtComplex(one, key, this::makeRoom)))
+            one -> one.key(element, grouping).map(key -> new AtKey(one, key, this::makeRoom)))
         .orElse(Glance.NONE);
   }
 
@@ -159,7 +154,7 @@ final class PlainElements {
         .flatMap(
             at ->
                 at.key(child.getElement(), child.getSlice(), paths, grouping)
-                    .<Glance>map(key -> new AtExtension(at, key, this::makeRoom)))
+                    .<Glance>map(key -> new AtKey(at, key, this::makeRoom)))
         .orElse(Glance.NONE);
   }
 
