@@ -1,5 +1,6 @@
 package indwell.port;
 
+import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -20,6 +21,11 @@ public interface ProfileValidator {
    */
   default List<Finding> validate(byte[] json) {
     return validate(json, List.of());
+  }
+
+  /** Does the same for the text of a resource, as the store keeps it. */
+  default List<Finding> validate(String json) {
+    return validate(json.getBytes(StandardCharsets.UTF_8));
   }
 
   /**

@@ -17,7 +17,6 @@ import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
 import indwell.port.trace.Errand;
 import indwell.usecase.Replacement.Change;
-import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Date;
@@ -174,7 +173,7 @@ final class ResourceWriter {
   }
 
   private void validate(StoredResource resource) {
-    for (Finding finding : validator.validate(resource.json().getBytes(StandardCharsets.UTF_8))) {
+    for (Finding finding : validator.validate(resource.json())) {
       if (finding.isError()) {
         throw new ProfileViolation(resource.key(), finding);
       }

@@ -12,6 +12,7 @@ import indwell.port.ProfileValidator;
 import indwell.usecase.Received;
 import indwell.usecase.RecordEvents;
 import indwell.usecase.SharedCommits;
+import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -96,7 +97,10 @@ final class IntakeBench implements AutoCloseable {
     System.out.println("A single event: " + CpuTime.now().since(begin).of(events.size()));
     System.out.printf(
         "Single events at half of that load: 99 in 100 within %d ms%n", p99(atHalf, single / 2));
-    List<byte[]> resources = plain.resourcesAfter(before);
+    List<String> resources =
+        plain.resourcesAfter(before).stream()
+            .map(json -> new String(json, StandardCharsets.UTF_8))
+            .toList();
     double validator =
         Stopwatch.seconds(() -> Parallel.each(WORKERS, resources, vouched::validate))
             * events.size()

@@ -1,24 +1,11 @@
 package indwell.adapter.validation;
 
 import java.util.Optional;
-import java.util.Set;
 
 /** The leaves of a resource whose exact value cannot change its verdict. */
 final class Leaf {
-  /** Elements of type dateTime or instant that our resources have. */
-  static final Set<String> TIMES =
-      Set.of(
-          "effectiveDateTime",
-          "performedDateTime",
-          "occurredDateTime",
-          "collectedDateTime",
-          "valueDateTime",
-          "recorded",
-          "start",
-          "end",
-          "lastUpdated");
-
   private static final AsciiSet DIGITS = AsciiSet.of("0-9");
+  private static final AsciiSet ZERO = AsciiSet.of("0", ".");
   private static final AsciiSet LETTERS_AND_DIGITS = AsciiSet.of("A-Z", "a-z", "0-9");
 
   /** Letters that mean nothing to a validator: no white space, no mark-up, nothing to escape. */
@@ -60,7 +47,7 @@ final class Leaf {
     if (!isWhole(text, whole) || (point >= 0 && !areDigits(text, point + 1, text.length()))) {
       return Optional.empty();
     }
-    boolean zero = text.chars().allMatch(c -> c == '0' || c == '.');
+    boolean zero = ZERO.hasAll(text, 0, text.length());
     int decimals = point < 0 ? 0 : text.length() - whole - 1;
     return Optional.of((zero ? "0." : "n.") + decimals);
   }

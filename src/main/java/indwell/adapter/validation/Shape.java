@@ -1,10 +1,5 @@
 package indwell.adapter.validation;
 
-import com.fasterxml.jackson.core.JsonFactory;
-import com.fasterxml.jackson.core.JsonParser;
-import com.fasterxml.jackson.core.JsonToken;
-import com.fasterxml.jackson.core.StreamReadFeature;
-import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
@@ -49,25 +44,19 @@ record Shape(long first, long second, long third, long fourth) {
           "Provenance",
           "Specimen");
 
-  private static final JsonFactory JSON =
-      JsonFactory.builder().enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION).build();
+  /** How every resource begins that we write. */
+  private static final String BEGIN = "{\"resourceType\":\"";
 
-  /** The shape of a resource; empty when it is no well-formed JSON object of one of our types. */
-  static Optional<Shape> of(byte[] json) {
-    try (JsonParser parser = JSON.createParser(json)) {
-      if (parser.nextToken() != JsonToken.START_OBJECT) {
-        return Optional.empty();
-      }
-      ShapeText text = new ShapeText();
-      for (JsonToken token = parser.currentToken(); token != null; token = parser.nextToken()) {
-        text.add(token, parser);
-      }
-      return TYPES.contains(text.resourceType())
-          ? Optional.of(digest(text.finished()))
-          : Optional.empty();
-    } catch (IOException broken) {
-      return Optional.empty();
-    }
+  /** The shape of a resource; empty when it is none of our types, written as we write it. */
+  static Optional<Shape> of(String json) {
+    return isOfOurType(json) ? ShapeScanner.shapeText(json).map(Shape::digest) : Optional.empty();
+  }
+
+  private static boolean isOfOurType(String json) {
+    int end = json.indexOf('"', BEGIN.length());
+    return json.startsWith(BEGIN)
+        && end >= 0
+        && TYPES.contains(json.substring(BEGIN.length(), end));
   }
 
   private static Shape digest(String text) {

@@ -1,147 +1,183 @@
 package indwell.adapter.validation;
 
-import com.fasterxml.jackson.core.JsonParser;
-import com.fasterxml.jackson.core.JsonToken;
-import java.io.IOException;
-import java.util.ArrayDeque;
-import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Deque;
 import java.util.HashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalLong;
+import org.jspecify.annotations.Nullable;
 
 /**
- * Writes a resource down with its leaves taken out. Values that stay are written with their length
- * before them, so that none can be taken for a leaf.
+ * The text of a resource with its leaves taken out. In place of each stands a control character,
+ * which no JSON has, and what counts of the leaf, in which is no mark of JSON: so nothing that
+ * stays can be taken for a leaf, and no leaf for a longer or shorter one.
  */
 final class ShapeText {
   private static final String NONE = "";
+  private static final char LEAF = 1;
 
-  /** An object or array that is open: the element that it is, and its {@code system} so far. */
+  /**
+   * The name of a member that an object has.
+   *
+   * @param from where it begins
+   * @param to behind it
+   * @param before the member that the object had before
+   */
+  private record Had(int from, int to, @Nullable Had before) {}
+
+  /** An object or array that is open: the element that it is, and what it has had so far. */
   private static final class Open {
-    private final String name;
+    private final @Nullable Open around;
+    private final ShapeMember member;
     private String system = NONE;
+    private @Nullable Had last;
 
-    private Open(String name) {
-      this.name = name;
+    private Open(@Nullable Open around, ShapeMember member) {
+      this.around = around;
+      this.member = member;
     }
   }
 
-  private final StringBuilder text = new StringBuilder(1024);
-  private final Deque<Open> open = new ArrayDeque<>();
+  private final String json;
+  private final StringBuilder text;
+
+  /** Up to where all has been written down or replaced. */
+  private int done;
+
   private final Map<String, Integer> names = new HashMap<>();
-  private final List<Long> times = new ArrayList<>();
-  private String member = NONE;
-  private String resourceType = NONE;
+  private long[] times = new long[8];
+  private int timesSeen;
+  private @Nullable Open open;
+  private ShapeMember member = ShapeMember.OTHER;
 
-  void add(JsonToken token, JsonParser parser) throws IOException {
-    switch (token) {
-      case START_OBJECT, START_ARRAY -> {
-        text.append(token == JsonToken.START_OBJECT ? '{' : '[');
-        open.push(new Open(member));
+  ShapeText(String json) {
+    this.json = json;
+    this.text = new StringBuilder(json.length());
+  }
+
+  /** Of an object or an array. */
+  void begin() {
+    open = new Open(open, member);
+  }
+
+  /** Of the object or array that began last. */
+  void end() {
+    Open ended = innermost();
+    member = ended.member;
+    open = ended.around;
+  }
+
+  /**
+   * What comes next is, or is within, the member of that name.
+   *
+   * @return whether it is the only one of that name so far; few objects have more than ten
+   */
+  boolean member(int from, int to) {
+    Open object = innermost();
+    for (Had had = object.last; had != null; had = had.before) {
+      if (had.to - had.from == to - from && json.regionMatches(from, json, had.from, to - from)) {
+        return false;
       }
-      case END_OBJECT, END_ARRAY -> {
-        text.append(token == JsonToken.END_OBJECT ? '}' : ']');
-        member = open.pop().name;
+    }
+    object.last = new Had(from, to, object.last);
+    member = ShapeMember.of(json, from, to);
+    return true;
+  }
+
+  private Open innermost() {
+    return Objects.requireNonNull(open);
+  }
+
+  /** A string, without its quotes and as it is written: escaped ones are no leaves. */
+  void string(int from, int to) {
+    Open at = innermost();
+    switch (member) {
+      case TIME -> time(from, to);
+      case ID -> id(at, from, to);
+      case VERSION_ID -> versionId(at, from, to);
+      case VALUE -> identifierValue(at, from, to);
+      case REFERENCE -> reference(from, to);
+      case SYSTEM -> at.system = json.substring(from, to);
+      default -> {
+        // Counts as it stands.
       }
-      case FIELD_NAME -> {
-        member = parser.currentName();
-        exact('f', member);
-      }
-      case VALUE_STRING -> string(parser.getText());
-      case VALUE_NUMBER_INT, VALUE_NUMBER_FLOAT -> number(parser.getText());
-      default -> exact('v', parser.getText());
     }
   }
 
-  private void string(String value) {
-    Open at = Objects.requireNonNull(open.peek());
-    if (open.size() == 1 && member.equals("resourceType")) {
-      resourceType = value;
-    }
-    if (member.equals("system")) {
-      at.system = value;
-    }
-    if (!leaf(at, value)) {
-      exact('s', value);
-    }
-  }
-
-  private boolean leaf(Open at, String value) {
-    if (Leaf.TIMES.contains(member)) {
-      return time(value);
-    }
-    return switch (member) {
-      case "id" -> open.size() == 1 && Leaf.isId(value) && name('i', value);
-      case "versionId" -> at.name.equals("meta") && Leaf.isId(value) && mark('i');
-      case "value" ->
-          isIdentifier(at) && Leaf.isIdentifierValue(at.system, value) && name('n', value);
-      case "reference" -> reference(value);
-      default -> false;
-    };
-  }
-
-  private static boolean isIdentifier(Open at) {
-    return at.name.equals("identifier") || at.name.equals("valueIdentifier");
-  }
-
-  private boolean time(String value) {
+  private void time(int from, int to) {
+    String value = json.substring(from, to);
     OptionalLong nanos = LeafTime.nanos(value);
-    if (nanos.isEmpty()) {
-      return false;
+    if (nanos.isPresent()) {
+      if (timesSeen == times.length) {
+        times = Arrays.copyOf(times, 2 * timesSeen);
+      }
+      times[timesSeen++] = nanos.getAsLong();
+      leaf('t', from, to).append(Leaf.form(value));
     }
-    times.add(nanos.getAsLong());
-    text.append('t').append(Leaf.form(value)).append(';');
-    return true;
   }
 
-  private boolean reference(String value) {
-    Optional<LeafReference> reference = LeafReference.of(value);
-    if (reference.isEmpty()) {
-      return false;
+  private void id(Open at, int from, int to) {
+    String value = json.substring(from, to);
+    if (at.around == null && Leaf.isId(value)) {
+      leaf('i', from, to).append(name(value));
     }
-    exact('r', reference.get().type());
-    name('i', reference.get().id());
-    text.append(reference.get().versioned() ? '+' : '-');
-    return true;
+  }
+
+  private void versionId(Open at, int from, int to) {
+    if (at.member == ShapeMember.META && Leaf.isId(json.substring(from, to))) {
+      leaf('i', from, to);
+    }
+  }
+
+  private void identifierValue(Open at, int from, int to) {
+    String value = json.substring(from, to);
+    if (at.member == ShapeMember.IDENTIFIER && Leaf.isIdentifierValue(at.system, value)) {
+      leaf('n', from, to).append(name(value));
+    }
+  }
+
+  private void reference(int from, int to) {
+    Optional<LeafReference> found = LeafReference.of(json.substring(from, to));
+    if (found.isPresent()) {
+      LeafReference reference = found.get();
+      leaf('r', from, to)
+          .append(reference.type())
+          .append(name(reference.id()))
+          .append(reference.versioned() ? '+' : '-');
+    }
   }
 
   /** Equal names have one number. */
-  private boolean name(char kind, String value) {
-    text.append(kind).append((int) names.computeIfAbsent(value, one -> names.size())).append(';');
-    return true;
+  private int name(String value) {
+    return names.computeIfAbsent(value, one -> names.size());
   }
 
-  private boolean mark(char kind) {
-    text.append(kind).append(';');
-    return true;
+  /** A number as it is written. */
+  void number(int from, int to) {
+    if (member == ShapeMember.VALUE && innermost().member == ShapeMember.QUANTITY) {
+      Leaf.number(json.substring(from, to)).ifPresent(form -> leaf('q', from, to).append(form));
+    }
   }
 
-  private void number(String value) {
-    boolean ofQuantity =
-        member.equals("value") && Objects.requireNonNull(open.peek()).name.equals("valueQuantity");
-    Optional<String> form = ofQuantity ? Leaf.number(value) : Optional.empty();
-    form.ifPresentOrElse(known -> exact('q', known), () -> exact('v', value));
+  private StringBuilder leaf(char kind, int from, int to) {
+    keepUntil(from);
+    done = to;
+    return text.append(LEAF).append(kind);
   }
 
-  private void exact(char kind, String value) {
-    text.append(kind).append(value.length()).append(':').append(value);
-  }
-
-  /** What the object at the root says that it is; empty when it does not. */
-  String resourceType() {
-    return resourceType;
+  /** Copied as a whole, which takes a fraction of what character by character does. */
+  private void keepUntil(int end) {
+    text.append(json.substring(done, end));
   }
 
   /** The text, with the order of the times at its end. */
   String finished() {
-    long[] ascending = times.stream().mapToLong(at -> at).sorted().distinct().toArray();
-    for (long time : times) {
-      text.append('<').append(Arrays.binarySearch(ascending, time));
+    keepUntil(json.length());
+    long[] ascending = Arrays.copyOf(times, timesSeen);
+    Arrays.sort(ascending);
+    for (int i = 0; i < timesSeen; i++) {
+      text.append('<').append(Arrays.binarySearch(ascending, times[i]));
     }
     return text.toString();
   }
