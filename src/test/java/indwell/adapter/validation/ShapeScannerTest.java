@@ -83,9 +83,12 @@ class ShapeScannerTest {
           "{\"identifier\":[{\"system\":\"s\",\"value\":\"a\"}],\"id\":\"a\"}",
           "{\"valueIdentifier\":{\"value\":\"a\",\"system\":\"s\"},\"identifier\":{\"system\":\"s\",\"value\":\"b\"}}",
           "{\"valueQuantity\":{\"value\":1.0},\"value\":1.0,\"start\":\"2026-01-01T10:00:00Z\"}",
-          "{\"valueQuantity\":{\"value\":[1.0]},\"times\":[{\"a\":1},\"2026-01-01T10:00:00Z\"]}",
+          "{\"valueQuantity\":{\"value\":[1.0]},\"start\":[{\"a\":1},\"2026-01-01T10:00:00Z\"]}",
           "{\"end\":[\"2026-01-01T10:00:00Z\",\"2026-01-01T11:00:00+01:00\"],\"meta\":{\"versionId\":\"1\"}}",
           "{\"reference\":\"Patient/1\",\"a\":{\"reference\":\"Patient/1/_history/1\"},\"versionId\":\"1\"}",
+          "{\"valueIdentifier\":{\"system\":\"urn:ietf:x\",\"value\":\"1234567890\"}}",
+          "{\"reference\":\"Patient/1\"}",
+          "{\"reference\":\"rPatient0-\"}",
           "{\"text\":\"\\\"\\\\\\b\\t\\n\\f\\r\\u0001\\u001F / é € \ud834\udd1e \u007f\"}");
 
   /** What each shape and each sequence of tokens stands for, over all that a test has seen. */
@@ -206,6 +209,7 @@ class ShapeScannerTest {
         "{\"a\":\"\\u0041\"}",
         "{\"a\":\"\\u001f\"}",
         "{\"a\":\"\\u000A\"}",
+        "{\"a\":\"\\u000D\"}",
         "{\"a\":\"\\/\"}",
         "{\"a\":\"\\\"}",
         "{\"a\":\"\ud834\"}",
