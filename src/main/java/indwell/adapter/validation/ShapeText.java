@@ -81,7 +81,7 @@ final class ShapeText {
       }
     }
     object.last = new Had(from, to, object.last);
-    member = ShapeMember.of(json, from, to);
+    member = ShapeMember.of(json.substring(from, to));
     return true;
   }
 
