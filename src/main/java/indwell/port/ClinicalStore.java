@@ -177,6 +177,15 @@ public interface ClinicalStore extends AutoCloseable {
     Set<String> patientsWithCatheter(Instant at, Ward ever);
   }
 
+  /**
+   * What is known of events that are held.
+   *
+   * @param versions as {@link Reading#versionsOf} gives them
+   * @param resources the newest versions of the resources that were asked for, where there are any
+   */
+  record HeldEvents(
+      Map<EventKey, List<StoredEvent>> versions, Map<ResourceKey, StoredResource> resources) {}
+
   /** What can be changed within a transaction; it sees its own writes. */
   interface Writing extends Reading {
     /**
@@ -192,6 +201,31 @@ public interface ClinicalStore extends AutoCloseable {
 
     /** The same for patients; call it at most once a transaction. */
     void lockPatients(SortedSet<String> patientIds);
+
+    /**
+     * Holds events as {@link #lockEvents} does, and reads what is known of them then, in one go
+     * where the store can.
+     *
+     * @param resources whose newest versions are read as well
+     */
+    default HeldEvents holdEvents(SortedSet<EventKey> keys, Set<ResourceKey> resources) {
+      lockEvents(keys);
+      return new HeldEvents(versionsOf(keys), resources(resources));
+    }
+
+    /**
+     * Holds patients as {@link #lockPatients} does, and reads current events then, in one go where
+     * the store can.
+     *
+     * @param held what is held
+     * @param patientIds those of them whose events are read
+     * @return as {@link #currentEvents(Collection)}
+     */
+    default Map<String, List<StoredEvent>> holdPatients(
+        SortedSet<String> held, Collection<String> patientIds) {
+      lockPatients(held);
+      return currentEvents(patientIds);
+    }
 
     /**
      * The time to put on what this transaction writes, to the millisecond: the time given, or the

@@ -1,5 +1,8 @@
 package indwell.usecase;
 
+import indwell.port.ResourceKey;
+import indwell.port.ClinicalStore.HeldEvents;
+import java.util.Set;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.EventKey;
 import indwell.domain.event.EventVersion;
@@ -86,12 +89,14 @@ final class Intake {
   private void hold(List<Arrived> events) {
     SortedSet<EventKey> keys = new TreeSet<>();
     events.forEach(one -> keys.add(one.event().key()));
-    tx.lockEvents(keys);
-    tx.versionsOf(keys).forEach((key, known) -> known.forEach(this::know));
+    Set<ResourceKey> wards =
+        Replacement.wards(events.stream().flatMap(one -> one.stated().stream()).toList());
+    HeldEvents held = tx.holdEvents(keys, wards);
+    held.versions().forEach((key, known) -> known.forEach(this::know));
+    wards.removeAll(held.resources().keySet());
     List<Change> changes =
         events.stream().map(one -> one.after(highest(one.event().key()))).toList();
-    replacement.hold(
-        Replacement.patients(changes), events.stream().flatMap(e -> e.stated().stream()).toList());
+    replacement.hold(Replacement.patients(changes), wards);
   }
 
   private EventResult take(Arrived arrived) {

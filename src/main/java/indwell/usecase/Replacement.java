@@ -89,23 +89,26 @@ public final class Replacement {
     return patients;
   }
 
-  /**
-   * Holds the patients, and the wards that nothing has named yet, and reads the patients' events.
-   */
-  public void hold(SortedSet<String> patientIds, Collection<? extends BedsideEvent> events) {
+  /** The wards that the events name. */
+  public static Set<ResourceKey> wards(Collection<? extends BedsideEvent> events) {
     Set<ResourceKey> wards = new TreeSet<>();
     for (BedsideEvent event : events) {
       if (event instanceof Arrival arrival) {
         wards.add(new ResourceKey("Location", arrival.ward().code()));
       }
     }
-    if (!wards.isEmpty()) {
-      wards.removeAll(tx.resources(wards).keySet());
-    }
+    return wards;
+  }
+
+  /**
+   * Holds the patients, and wards, and reads the patients' events.
+   *
+   * @param unknown wards that nothing has named yet
+   */
+  public void hold(SortedSet<String> patientIds, Set<ResourceKey> unknown) {
     SortedSet<String> held = new TreeSet<>(patientIds);
-    wards.forEach(ward -> held.add(ward.reference()));
-    tx.lockPatients(held);
-    Map<String, List<StoredEvent>> current = tx.currentEvents(patientIds);
+    unknown.forEach(ward -> held.add(ward.reference()));
+    Map<String, List<StoredEvent>> current = tx.holdPatients(held, patientIds);
     patientIds.forEach(
         id ->
             patients.put(

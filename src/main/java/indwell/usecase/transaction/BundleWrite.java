@@ -1,5 +1,6 @@
 package indwell.usecase.transaction;
 
+import indwell.port.ClinicalStore.HeldEvents;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.EventKey;
 import indwell.fhir.bundle.TakenProfile.Role;
@@ -52,12 +53,15 @@ final class BundleWrite {
 
   List<Answer> run() {
     SortedSet<EventKey> held = keys();
-    tx.lockEvents(held);
+    Set<ResourceKey> wards = Replacement.wards(arrivals());
+    HeldEvents known = tx.holdEvents(held, wards);
+    wards.removeAll(known.resources().keySet());
     Map<EventKey, StoredEvent> highest = new HashMap<>();
-    tx.versionsOf(held)
+    known
+        .versions()
         .forEach((key, versions) -> highest.put(key, versions.get(versions.size() - 1)));
     Replacement replacement = new Replacement(tx, validator, context);
-    replacement.hold(patients(highest), arrivals());
+    replacement.hold(patients(highest), wards);
 
     Scene scene = Scene.of(tx, prepared, highest);
     Preconditions.check(scene, prepared);

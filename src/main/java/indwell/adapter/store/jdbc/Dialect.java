@@ -36,8 +36,23 @@ public interface Dialect {
   void bindList(PreparedStatement statement, int index, Collection<String> values)
       throws SQLException;
 
-  /** Adds the rows. Those of different tables in no particular order. */
-  default void insert(Connection connection, List<Insert.Rows<?>> rows) throws SQLException {
+  /** Takes the steps, one after the other. */
+  default void run(Connection connection, List<Step> steps) throws SQLException {
+    for (Step step : steps) {
+      if (!step.idle()) {
+        try (PreparedStatement statement = connection.prepareStatement(step.text())) {
+          step.bind().to(statement, 1);
+          statement.execute();
+          step.answer().from(statement);
+        }
+      }
+    }
+  }
+
+  /** Takes the steps, and adds the rows. Those of different tables in no particular order. */
+  default void write(Connection connection, List<Step> steps, List<Insert.Rows<?>> rows)
+      throws SQLException {
+    run(connection, steps);
     for (Insert.Rows<?> ofTable : rows) {
       ofTable.oneByOne(connection);
     }

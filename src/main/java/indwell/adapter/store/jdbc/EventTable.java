@@ -1,5 +1,6 @@
 package indwell.adapter.store.jdbc;
 
+import java.util.function.Consumer;
 import indwell.domain.event.EventKey;
 import indwell.port.StoredEvent;
 import java.sql.PreparedStatement;
@@ -8,7 +9,6 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
-import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -60,34 +60,39 @@ record EventTable(Sql sql) {
               "CASE WHEN EXISTS (SELECT 1 FROM event e WHERE e.source = n.source"
                   + " AND e.event_id = n.event_id AND e.version > n.version) THEN 0 ELSE 1 END");
 
-  /** All versions of the events, of each ascending; a statement for each source, which are few. */
-  List<StoredEvent> versions(Collection<EventKey> keys) {
-    Dialect dialect = sql.dialect();
+  /** Asks for all versions of the events; a statement for each source, which are few. */
+  static List<Step> versions(
+      Dialect dialect, Collection<EventKey> keys, Consumer<StoredEvent> each) {
     String text = VERSIONS.formatted(dialect.in("event_id"));
-    List<StoredEvent> versions = new ArrayList<>();
+    List<Step> steps = new ArrayList<>();
     keys.stream()
         .collect(Collectors.groupingBy(EventKey::source, TreeMap::new, Collectors.toSet()))
         .forEach(
             (source, ofSource) ->
-                versions.addAll(
-                    sql.query(
+                steps.add(
+                    Step.question(
                         text,
-                        statement -> {
-                          statement.setString(1, source);
+                        (statement, first) -> {
+                          statement.setString(first, source);
                           dialect.bindList(
-                              statement, 2, ofSource.stream().map(EventKey::eventId).toList());
+                              statement,
+                              first + 1,
+                              ofSource.stream().map(EventKey::eventId).toList());
+                          return first + 2;
                         },
-                        EventTable::read)));
-    versions.sort(Comparator.comparing(StoredEvent::key).thenComparing(StoredEvent::version));
-    return versions;
+                        EventTable::read,
+                        each)));
+    return steps;
   }
 
-  List<StoredEvent> current(Collection<String> patientIds) {
-    Dialect dialect = sql.dialect();
-    return sql.query(
+  /** Asks for the events of patients that are current. */
+  static Step current(
+      Dialect dialect, Collection<String> patientIds, Consumer<StoredEvent> each) {
+    return Step.question(
         CURRENT.formatted(dialect.in("patient_id")),
-        statement -> dialect.bindList(statement, 1, patientIds),
-        EventTable::read);
+        Step.listed(dialect, patientIds),
+        EventTable::read,
+        each);
   }
 
   Map<String, Instant> lastCorrections(Collection<String> patientIds) {

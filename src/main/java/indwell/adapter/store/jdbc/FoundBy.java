@@ -57,8 +57,15 @@ public interface FoundBy {
     }
   }
 
+  /** Tables that name what they know of a resource by {@code reference}. */
+  List<String> tables();
+
   /** Takes away what these resources were found by until now. */
-  void forget(Sql sql, Collection<String> references);
+  default List<Step> forget(Dialect dialect, Collection<String> references) {
+    return tables().stream()
+        .map(table -> Step.deletion(dialect, table, "reference", references))
+        .toList();
+  }
 
   /**
    * The rows that say what they are found by. What was there before must be forgotten: not every

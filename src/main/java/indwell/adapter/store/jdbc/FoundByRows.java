@@ -35,10 +35,8 @@ public final class FoundByRows implements FoundBy {
   private record Row<V>(String reference, V value) {}
 
   @Override
-  public void forget(Sql sql, Collection<String> references) {
-    sql.delete("search_code WHERE reference", references);
-    sql.delete("search_time WHERE reference", references);
-    sql.delete("resource_identifier WHERE reference", references);
+  public List<String> tables() {
+    return List.of("search_code", "search_time", "resource_identifier");
   }
 
   @Override

@@ -1,5 +1,6 @@
 package indwell.adapter.store.jdbc;
 
+import java.util.ArrayList;
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
 import indwell.domain.timeline.CountedTimes;
@@ -38,19 +39,42 @@ class JdbcReading implements Reading {
 
   @Override
   public Map<EventKey, List<StoredEvent>> versionsOf(Collection<EventKey> keys) {
-    return new EventTable(sql.get())
-        .versions(keys).stream().collect(Collectors.groupingBy(StoredEvent::key));
+    Sql questions = sql.get();
+    List<StoredEvent> versions = new ArrayList<>();
+    questions.run(EventTable.versions(questions.dialect(), keys, versions::add));
+    return byKey(versions);
   }
 
   @Override
   public List<StoredEvent> currentEvents(String patientId) {
-    return new EventTable(sql.get()).current(List.of(patientId));
+    return current(List.of(patientId));
   }
 
   @Override
   public Map<String, List<StoredEvent>> currentEvents(Collection<String> patientIds) {
-    return new EventTable(sql.get())
-        .current(patientIds).stream().collect(Collectors.groupingBy(StoredEvent::patientId));
+    return byPatient(current(patientIds));
+  }
+
+  private List<StoredEvent> current(Collection<String> patientIds) {
+    Sql questions = sql.get();
+    List<StoredEvent> current = new ArrayList<>();
+    questions.run(List.of(EventTable.current(questions.dialect(), patientIds, current::add)));
+    return current;
+  }
+
+  /** Of each event its versions, ascending. */
+  static Map<EventKey, List<StoredEvent>> byKey(List<StoredEvent> versions) {
+    return versions.stream()
+        .sorted(Comparator.comparing(StoredEvent::version))
+        .collect(Collectors.groupingBy(StoredEvent::key));
+  }
+
+  static Map<String, List<StoredEvent>> byPatient(List<StoredEvent> events) {
+    return events.stream().collect(Collectors.groupingBy(StoredEvent::patientId));
+  }
+
+  static Map<ResourceKey, StoredResource> byResource(List<StoredResource> newest) {
+    return newest.stream().collect(Collectors.toMap(StoredResource::key, r -> r));
   }
 
   @Override
@@ -65,8 +89,7 @@ class JdbcReading implements Reading {
 
   @Override
   public Map<ResourceKey, StoredResource> resources(Collection<ResourceKey> keys) {
-    return new ResourceTable(sql.get())
-        .newest(keys).stream().collect(Collectors.toMap(StoredResource::key, r -> r));
+    return byResource(new ResourceTable(sql.get()).newest(keys));
   }
 
   @Override

@@ -1,5 +1,11 @@
 package indwell.adapter.store.jdbc;
 
+import indwell.port.ResourceKey;
+import indwell.port.ClinicalStore.HeldEvents;
+import java.util.Collection;
+import java.util.Map;
+import java.util.Set;
+import java.util.ArrayList;
 import indwell.adapter.store.jdbc.FoundBy.Found;
 import indwell.domain.event.EventKey;
 import indwell.fhir.search.SearchValue;
@@ -40,12 +46,37 @@ final class JdbcWriting extends JdbcReading implements Writing {
 
   @Override
   public void lockEvents(SortedSet<EventKey> keys) {
-    session.lockEvents(keys);
+    session.run(session.lockEvents(keys));
   }
 
   @Override
   public void lockPatients(SortedSet<String> patientIds) {
-    session.lockPatients(patientIds);
+    session.run(session.lockPatients(patientIds));
+  }
+
+  /** Asks in the same go up to when the past is settled, since whoever holds events writes. */
+  @Override
+  public HeldEvents holdEvents(SortedSet<EventKey> keys, Set<ResourceKey> resources) {
+    flush();
+    List<StoredEvent> versions = new ArrayList<>();
+    List<StoredResource> newest = new ArrayList<>();
+    List<Step> steps = new ArrayList<>(session.lockEvents(keys));
+    steps.add(SettledPast.question(until -> settled = Optional.of(until)));
+    steps.addAll(EventTable.versions(session.dialect(), keys, versions::add));
+    steps.add(ResourceTable.newest(session.dialect(), resources, newest::add));
+    session.run(steps);
+    return new HeldEvents(byKey(versions), byResource(newest));
+  }
+
+  @Override
+  public Map<String, List<StoredEvent>> holdPatients(
+      SortedSet<String> held, Collection<String> patientIds) {
+    flush();
+    List<StoredEvent> current = new ArrayList<>();
+    List<Step> steps = new ArrayList<>(session.lockPatients(held));
+    steps.add(EventTable.current(session.dialect(), patientIds, current::add));
+    session.run(steps);
+    return byPatient(current);
   }
 
   @Override

@@ -17,7 +17,7 @@ import java.util.function.Function;
  * what is the same is left alone. What the tables hold is not read for that: whoever holds a
  * patient knows the events until now, and with them what was made of them.
  */
-record PatientSpans(Sql sql) {
+final class PatientSpans {
   private static final Insert<Placed<WardSpan>> ADD_WARD =
       PatientSpans.<WardSpan>at("ward_span", WardSpan::start, WardSpan::endExclusive)
           .text("ward", placed -> placed.span().ward().code())
@@ -46,12 +46,25 @@ record PatientSpans(Sql sql) {
   /** A span at its place among those of its patient. */
   private record Placed<S>(String patientId, int position, S span) {}
 
-  /** Spans that are to be added; those that were in their place are gone. */
-  List<Insert.Rows<?>> replaced(Map<String, Indexed> indexes) {
-    return List.of(
-        ADD_WARD.rows(changed(indexes, PatientIndex::wards, "ward_span")),
-        ADD_CATHETER.rows(changed(indexes, PatientIndex::catheters, "catheter_span")),
-        ADD_COUNTED.rows(changed(indexes, PatientSpans::counted, "counted_time")));
+  private final List<Step> forgotten = new ArrayList<>();
+  private final List<Insert.Rows<?>> added;
+
+  PatientSpans(Dialect dialect, Map<String, Indexed> indexes) {
+    this.added =
+        List.of(
+            ADD_WARD.rows(changed(dialect, indexes, PatientIndex::wards, "ward_span")),
+            ADD_CATHETER.rows(changed(dialect, indexes, PatientIndex::catheters, "catheter_span")),
+            ADD_COUNTED.rows(changed(dialect, indexes, PatientSpans::counted, "counted_time")));
+  }
+
+  /** Takes away what is no longer so. */
+  List<Step> forgotten() {
+    return forgotten;
+  }
+
+  /** Spans that are to be added in the place of those that were taken away. */
+  List<Insert.Rows<?>> added() {
+    return added;
   }
 
   private static List<CountedTime> counted(PatientIndex index) {
@@ -60,23 +73,26 @@ record PatientSpans(Sql sql) {
 
   /** Forgets what is no longer so; gives what is so instead. */
   private <S> List<Placed<S>> changed(
-      Map<String, Indexed> indexes, Function<PatientIndex, List<S>> spans, String table) {
+      Dialect dialect,
+      Map<String, Indexed> indexes,
+      Function<PatientIndex, List<S>> spans,
+      String table) {
     List<Placed<S>> changed = new ArrayList<>();
-    List<String> forgotten = new ArrayList<>();
+    List<String> patients = new ArrayList<>();
     indexes.forEach(
         (id, indexed) -> {
           List<S> now = spans.apply(indexed.now());
           Optional<List<S>> before = indexed.before().map(spans);
           if (!before.equals(Optional.of(now))) {
             if (!before.equals(Optional.of(List.of()))) {
-              forgotten.add(id);
+              patients.add(id);
             }
             for (int i = 0; i < now.size(); i++) {
               changed.add(new Placed<>(id, i, now.get(i)));
             }
           }
         });
-    sql.delete(table + " WHERE patient_id", forgotten);
+    forgotten.add(Step.deletion(dialect, table, "patient_id", patients));
     return changed;
   }
 

@@ -74,8 +74,16 @@ final class PendingWrites {
     return !held.isEmpty() && held.get(0).version() == 1;
   }
 
+  /** Resources that were there before. */
+  private List<String> changed() {
+    return found.keySet().stream()
+        .filter(key -> !isNew(key))
+        .map(ResourceKey::reference)
+        .toList();
+  }
+
   /**
-   * Writes everything, what is new in one statement where the database can; afterwards nothing is
+   * Writes everything, all of it in one round trip where the database can; afterwards nothing is
    * pending.
    */
   void flush(WriteSession session) {
@@ -83,18 +91,21 @@ final class PendingWrites {
       return;
     }
     Sql writing = session.writing();
+    Dialect dialect = session.dialect();
+    FoundBy foundBy = dialect.foundBy();
+    PatientSpans spans = new PatientSpans(dialect, indexes);
+    List<Step> steps = new ArrayList<>();
     List<Insert.Rows<?>> rows = new ArrayList<>();
     rows.add(new EventTable(writing).appended(List.copyOf(events.values())));
     // Before all else of a resource, since it finds out whether another transaction was first.
-    rows.add(new ResourceTable(writing).added(resources.values()));
-    FoundBy foundBy = writing.dialect().foundBy();
-    foundBy.forget(
-        writing,
-        found.keySet().stream().filter(key -> !isNew(key)).map(ResourceKey::reference).toList());
+    steps.add(ResourceTable.outdated(dialect, resources.values()));
+    rows.add(ResourceTable.added(resources.values()));
+    steps.addAll(foundBy.forget(dialect, changed()));
     rows.addAll(foundBy.rows(found.values()));
-    rows.addAll(new PatientSpans(writing).replaced(indexes));
+    steps.addAll(spans.forgotten());
+    rows.addAll(spans.added());
     rows.add(AuditTable.added(audit));
-    writing.insert(rows);
+    writing.write(steps, rows);
     events.clear();
     resources.clear();
     found.clear();

@@ -1,5 +1,7 @@
 package indwell.adapter.store.jdbc;
 
+import java.util.function.Consumer;
+import java.util.ArrayList;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
 import java.sql.PreparedStatement;
@@ -8,6 +10,8 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.util.Collection;
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 
@@ -32,8 +36,9 @@ record ResourceTable(Sql sql) {
 
   private static final String HISTORY = COLUMNS + " WHERE r.reference = ? ORDER BY r.version DESC";
 
-  static final String OUTDATE =
-      "UPDATE resource SET newest = 0 WHERE reference = ? AND version = ? AND newest > 0";
+  static final String OUTDATE = "UPDATE resource SET newest = 0 WHERE newest > 0 AND reference";
+
+  private static final String OUTDATED = " RETURNING reference, version";
 
   private static final Insert<Row> INSERT =
       Insert.<Row>into("resource")
@@ -46,12 +51,20 @@ record ResourceTable(Sql sql) {
           .text("json", row -> row.resource().json());
 
   List<StoredResource> newest(Collection<ResourceKey> keys) {
-    Dialect dialect = sql.dialect();
+    List<StoredResource> newest = new ArrayList<>();
+    sql.run(List.of(newest(sql.dialect(), keys, newest::add)));
+    return newest;
+  }
+
+  /** Asks for the newest versions of resources. */
+  static Step newest(
+      Dialect dialect, Collection<ResourceKey> keys, Consumer<StoredResource> each) {
     List<String> references = keys.stream().map(ResourceKey::reference).distinct().toList();
-    return sql.query(
+    return Step.question(
         NEWEST.formatted(dialect.in("r.reference")),
-        statement -> dialect.bindList(statement, 1, references),
-        ResourceTable::read);
+        Step.listed(dialect, references),
+        ResourceTable::read,
+        each);
   }
 
   List<StoredResource> locations() {
@@ -74,15 +87,49 @@ record ResourceTable(Sql sql) {
   }
 
   /**
-   * Versions of different resources that are to be added; those before them are the newest no more.
-   * Two transactions may write the same ward; the one that comes second starts again.
+   * Makes the versions before those that are to be added the newest no more. Two transactions may
+   * write the same ward; the one that comes second starts again.
+   *
+   * @param resources as {@link #added} takes them
+   */
+  static Step outdated(Dialect dialect, Collection<List<StoredResource>> resources) {
+    Map<String, StoredResource> changed = new TreeMap<>();
+    resources.stream()
+        .map(all -> all.get(0))
+        .filter(one -> one.version() > 1)
+        .forEach(one -> changed.put(one.key().reference(), one));
+    return new Step(
+        dialect.in(OUTDATE) + OUTDATED,
+        Step.listed(dialect, changed.keySet()),
+        statement -> requireNewestBefore(changed, statement),
+        changed.isEmpty());
+  }
+
+  private static void requireNewestBefore(
+      Map<String, StoredResource> changed, PreparedStatement statement) throws SQLException {
+    Map<String, StoredResource> without = new TreeMap<>(changed);
+    try (ResultSet rows = statement.getResultSet()) {
+      while (rows.next()) {
+        String reference = rows.getString(1);
+        int newest = rows.getInt(2);
+        without.computeIfPresent(
+            reference, (same, next) -> next.version() == newest + 1 ? null : next);
+      }
+    }
+    for (StoredResource next : without.values()) {
+      throw new Contention(
+          new IllegalStateException(
+              "Version %d of a %s does not follow its newest version."
+                  .formatted(next.version(), next.key().type())));
+    }
+  }
+
+  /**
+   * Versions of different resources that are to be added.
    *
    * @param resources of each the versions that follow each other, ascending
    */
-  Insert.Rows<?> added(Collection<List<StoredResource>> resources) {
-    List<StoredResource> changed =
-        resources.stream().map(all -> all.get(0)).filter(r -> r.version() > 1).toList();
-    requireEach(changed, sql.batch(OUTDATE, changed, ResourceTable::bindOutdate));
+  static Insert.Rows<?> added(Collection<List<StoredResource>> resources) {
     return INSERT.rows(resources.stream().flatMap(ResourceTable::rows).toList());
   }
 
@@ -91,24 +138,6 @@ record ResourceTable(Sql sql) {
   private static Stream<Row> rows(List<StoredResource> versions) {
     int last = versions.size() - 1;
     return IntStream.rangeClosed(0, last).mapToObj(i -> new Row(versions.get(i), i == last));
-  }
-
-  private static void requireEach(List<StoredResource> resources, int[] rows) {
-    for (int i = 0; i < rows.length; i++) {
-      if (rows[i] != 1) {
-        StoredResource resource = resources.get(i);
-        throw new Contention(
-            new IllegalStateException(
-                "Version %d of a %s does not follow its newest version."
-                    .formatted(resource.version(), resource.key().type())));
-      }
-    }
-  }
-
-  private static void bindOutdate(PreparedStatement statement, StoredResource resource)
-      throws SQLException {
-    statement.setString(1, resource.key().reference());
-    statement.setInt(2, resource.version() - 1);
   }
 
   static StoredResource read(ResultSet row) throws SQLException {

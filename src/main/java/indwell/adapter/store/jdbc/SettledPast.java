@@ -1,5 +1,7 @@
 package indwell.adapter.store.jdbc;
 
+import java.util.function.Consumer;
+import java.util.ArrayList;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
@@ -12,7 +14,18 @@ record SettledPast(Sql sql) {
 
   /** Up to when, inclusive, nothing is written any more. */
   Instant until() {
-    return sql.query(READ, statement -> {}, row -> Instant.ofEpochMilli(row.getLong(1))).get(0);
+    List<Instant> until = new ArrayList<>();
+    sql.run(List.of(question(until::add)));
+    return until.get(0);
+  }
+
+  /** Asks for the same. */
+  static Step question(Consumer<Instant> until) {
+    return Step.question(
+        READ,
+        (statement, first) -> first,
+        row -> Instant.ofEpochMilli(row.getLong(1)),
+        until);
   }
 
   /** Moves it to the time given, never back; says where it is. */

@@ -116,34 +116,23 @@ public final class Sql {
   /** Adds the rows of a table, in their order. */
   public void insert(Insert.Rows<?> rows) {
     if (!rows.items().isEmpty()) {
-      insert(List.of(rows));
+      write(List.of(), List.of(rows));
     }
   }
 
-  /** Adds the rows of several tables; a table without rows may be among them. */
-  void insert(List<Insert.Rows<?>> rows) {
+  /** Takes the steps, one after the other. */
+  public void run(List<Step> steps) {
     try (Connections.Lease lease = connections.lease()) {
-      dialect.insert(lease.connection(), rows);
+      dialect.run(lease.connection(), steps);
     } catch (SQLException e) {
       throw failure(dialect, e);
     }
   }
 
-  /**
-   * Deletes rows.
-   *
-   * @param from what stands behind DELETE FROM, up to the name of the column
-   * @param values of the column, in the rows that go
-   */
-  public void delete(String from, Collection<String> values) {
-    if (values.isEmpty()) {
-      return;
-    }
-    try (Connections.Lease lease = connections.lease();
-        PreparedStatement statement =
-            lease.connection().prepareStatement("DELETE FROM " + dialect.in(from))) {
-      dialect.bindList(statement, 1, values);
-      statement.executeUpdate();
+  /** Takes the steps, then adds the rows; a table without rows may be among them. */
+  void write(List<Step> steps, List<Insert.Rows<?>> rows) {
+    try (Connections.Lease lease = connections.lease()) {
+      dialect.write(lease.connection(), steps, rows);
     } catch (SQLException e) {
       throw failure(dialect, e);
     }

@@ -1,5 +1,6 @@
 package indwell.adapter.store.jdbc;
 
+import java.util.List;
 import indwell.domain.event.EventKey;
 import java.util.SortedSet;
 
@@ -9,11 +10,20 @@ import java.util.SortedSet;
  */
 public interface WriteSession extends AutoCloseable {
 
-  /** Holds the events until the session closes. */
-  void lockEvents(SortedSet<EventKey> keys);
+  /** How it asks. */
+  Dialect dialect();
 
-  /** Holds the patients until the session closes. */
-  void lockPatients(SortedSet<String> patientIds);
+  /**
+   * Holds the events until the session closes, as soon as the steps have run; without steps they
+   * are held at once.
+   */
+  List<Step> lockEvents(SortedSet<EventKey> keys);
+
+  /** The same for patients. */
+  List<Step> lockPatients(SortedSet<String> patientIds);
+
+  /** Takes the steps, as {@link #reading()} would. */
+  void run(List<Step> steps);
 
   /** For reading; sees what {@link #writing()} wrote. */
   Sql reading();

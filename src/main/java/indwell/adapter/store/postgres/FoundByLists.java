@@ -7,7 +7,6 @@ import indwell.adapter.store.jdbc.Condition;
 import indwell.adapter.store.jdbc.FoundBy;
 import indwell.adapter.store.jdbc.FoundByRows;
 import indwell.adapter.store.jdbc.Insert;
-import indwell.adapter.store.jdbc.Sql;
 import indwell.fhir.search.SearchValue.Coded;
 import indwell.fhir.search.SearchValue.Dated;
 import indwell.port.SearchCondition.Code;
@@ -48,8 +47,8 @@ final class FoundByLists implements FoundBy {
   private final FoundByRows rows = new FoundByRows();
 
   @Override
-  public void forget(Sql sql, Collection<String> references) {
-    sql.delete("found_by WHERE reference", references);
+  public List<String> tables() {
+    return List.of("found_by");
   }
 
   @Override

@@ -1,5 +1,7 @@
 package indwell.adapter.store.postgres;
 
+import indwell.adapter.store.jdbc.Step;
+import java.util.stream.Stream;
 import static java.util.stream.Collectors.joining;
 
 import indwell.adapter.store.jdbc.Dialect;
@@ -39,6 +41,9 @@ final class PostgresDialect implements Dialect {
   /** The statements for rows of these tables together. */
   private final Map<List<Insert<?>>, String> inserts = new ConcurrentHashMap<>();
 
+  /** Statements that go together, as one text. */
+  private final Map<List<String>, String> joined = new ConcurrentHashMap<>();
+
   @Override
   public String in(String expression) {
     return expression + " = ANY (?)";
@@ -56,18 +61,49 @@ final class PostgresDialect implements Dialect {
         index, statement.getConnection().createArrayOf("text", values.toArray(new String[0])));
   }
 
-  /** As lists, one for each column: one statement whatever their number, in one round trip. */
+  /**
+   * In one round trip: the driver sends statements that are parted by semicolons one behind the
+   * other, and asks for answers at the end.
+   */
   @Override
-  public void insert(Connection connection, List<Insert.Rows<?>> rows) throws SQLException {
-    List<Insert<?>> tables = rows.stream().<Insert<?>>map(Insert.Rows::table).toList();
-    String text = inserts.computeIfAbsent(tables, PostgresDialect::insertion);
+  public void run(Connection connection, List<Step> steps) throws SQLException {
+    if (steps.stream().allMatch(Step::idle)) {
+      return;
+    }
+    List<String> texts = steps.stream().map(Step::text).toList();
+    String text = joined.computeIfAbsent(texts, all -> String.join("; ", all));
     try (PreparedStatement statement = connection.prepareStatement(text)) {
       int index = 1;
-      for (Insert.Rows<?> ofTable : rows) {
-        index = bind(statement, index, ofTable);
+      for (Step step : steps) {
+        index = step.bind().to(statement, index);
       }
-      statement.executeUpdate();
+      statement.execute();
+      for (Step step : steps) {
+        step.answer().from(statement);
+        statement.getMoreResults();
+      }
     }
+  }
+
+  /** As lists, one for each column: one statement whatever the number of rows and tables. */
+  @Override
+  public void write(Connection connection, List<Step> steps, List<Insert.Rows<?>> rows)
+      throws SQLException {
+    List<Insert<?>> tables = rows.stream().<Insert<?>>map(Insert.Rows::table).toList();
+    String text = inserts.computeIfAbsent(tables, PostgresDialect::insertion);
+    Step insertion =
+        new Step(
+            text,
+            (statement, first) -> {
+              int index = first;
+              for (Insert.Rows<?> ofTable : rows) {
+                index = bind(statement, index, ofTable);
+              }
+              return index;
+            },
+            statement -> {},
+            false);
+    run(connection, Stream.concat(steps.stream(), Stream.of(insertion)).toList());
   }
 
   /** All but the last beside it, as the server has it for several tables in one statement. */

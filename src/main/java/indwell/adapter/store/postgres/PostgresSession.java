@@ -1,5 +1,9 @@
 package indwell.adapter.store.postgres;
 
+import indwell.adapter.store.jdbc.Dialect;
+import indwell.adapter.store.jdbc.Step;
+import java.util.stream.Stream;
+import java.util.List;
 import indwell.adapter.store.jdbc.Connections;
 import indwell.adapter.store.jdbc.Sql;
 import indwell.adapter.store.jdbc.WriteSession;
@@ -20,55 +24,79 @@ final class PostgresSession implements WriteSession {
   private final Connection connection;
   private final Sql sql;
 
-  private PostgresSession(PostgresDialect dialect, Connection connection) {
+  /** What stands before all else; it goes with the first question. */
+  private List<Step> opening;
+
+  private PostgresSession(PostgresDialect dialect, Connection connection, String lock) {
     this.dialect = dialect;
     this.connection = connection;
     this.sql = new Sql(dialect, Connections.fixed(connection));
+    this.opening =
+        List.of(
+            locking(
+                lock,
+                (statement, first) -> {
+                  statement.setLong(first, LockKey.OF_WRITERS);
+                  return first + 1;
+                }));
   }
 
   /** A session beside others of its kind. */
   static PostgresSession open(PostgresDialect dialect, Connection connection) {
-    return new PostgresSession(dialect, connection).begin(LOCK_SHARED);
+    return new PostgresSession(dialect, connection, LOCK_SHARED).begin();
   }
 
-  /** A session beside no other. */
+  /**
+   * A session beside no other. Whoever waits to be alone lets nobody else ask a first question, so
+   * it waits for those under way alone.
+   */
   static PostgresSession openAlone(PostgresDialect dialect, Connection connection) {
-    return new PostgresSession(dialect, connection).begin(LOCK);
+    return new PostgresSession(dialect, connection, LOCK).begin();
   }
 
-  /** Whoever waits to be alone lets nobody else begin, so it waits for those under way alone. */
-  private PostgresSession begin(String lock) {
+  private PostgresSession begin() {
     try {
       connection.setAutoCommit(false);
-      sql.query(lock, statement -> statement.setLong(1, LockKey.OF_WRITERS), row -> true);
       return this;
     } catch (SQLException e) {
       close();
       throw Sql.failure(dialect, e);
-    } catch (RuntimeException e) {
-      close();
-      throw e;
     }
   }
 
   @Override
-  public void lockEvents(SortedSet<EventKey> keys) {
-    lock(keys.stream().mapToLong(LockKey::ofEvent));
+  public Dialect dialect() {
+    return dialect;
   }
 
   @Override
-  public void lockPatients(SortedSet<String> patientIds) {
-    lock(patientIds.stream().mapToLong(LockKey::ofPatient));
+  public List<Step> lockEvents(SortedSet<EventKey> keys) {
+    return lock(keys.stream().mapToLong(LockKey::ofEvent));
+  }
+
+  @Override
+  public List<Step> lockPatients(SortedSet<String> patientIds) {
+    return lock(patientIds.stream().mapToLong(LockKey::ofPatient));
   }
 
   @Override
   public Sql reading() {
+    if (!opening.isEmpty()) {
+      run(List.of());
+    }
     return sql;
   }
 
   @Override
   public Sql writing() {
-    return sql;
+    return reading();
+  }
+
+  @Override
+  public void run(List<Step> steps) {
+    List<Step> all = Stream.concat(opening.stream(), steps.stream()).toList();
+    opening = List.of();
+    sql.run(all);
   }
 
   @Override
@@ -93,14 +121,18 @@ final class PostgresSession implements WriteSession {
    * In the order of the numbers, so that nobody waits in a circle; two names may share one. The
    * server walks along the array and takes lock after lock.
    */
-  private void lock(LongStream keys) {
+  private static List<Step> lock(LongStream keys) {
     Object[] numbers = keys.distinct().sorted().boxed().toArray();
-    if (numbers.length > 0) {
-      sql.query(
-          LOCK_ALL,
-          statement ->
-              statement.setArray(1, statement.getConnection().createArrayOf("int8", numbers)),
-          row -> true);
-    }
+    return List.of(
+        locking(
+            LOCK_ALL,
+            (statement, first) -> {
+              statement.setArray(first, statement.getConnection().createArrayOf("int8", numbers));
+              return first + 1;
+            }));
+  }
+
+  private static Step locking(String text, Step.Bind bind) {
+    return Step.question(text, bind, row -> true, granted -> {});
   }
 }

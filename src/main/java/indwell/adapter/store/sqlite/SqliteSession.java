@@ -1,5 +1,8 @@
 package indwell.adapter.store.sqlite;
 
+import indwell.adapter.store.jdbc.Dialect;
+import indwell.adapter.store.jdbc.Step;
+import java.util.List;
 import indwell.adapter.store.jdbc.Connections;
 import indwell.adapter.store.jdbc.Sql;
 import indwell.adapter.store.jdbc.WriteSession;
@@ -27,15 +30,27 @@ final class SqliteSession implements WriteSession {
   }
 
   @Override
-  public void lockEvents(SortedSet<EventKey> keys) {
-    requireNothingWritten();
-    releases.push(database.events.lock(keys));
+  public Dialect dialect() {
+    return database.dialect();
   }
 
   @Override
-  public void lockPatients(SortedSet<String> patientIds) {
+  public List<Step> lockEvents(SortedSet<EventKey> keys) {
+    requireNothingWritten();
+    releases.push(database.events.lock(keys));
+    return List.of();
+  }
+
+  @Override
+  public List<Step> lockPatients(SortedSet<String> patientIds) {
     requireNothingWritten();
     releases.push(database.patients.lock(patientIds));
+    return List.of();
+  }
+
+  @Override
+  public void run(List<Step> steps) {
+    reading().run(steps);
   }
 
   @Override
