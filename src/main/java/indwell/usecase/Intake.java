@@ -1,8 +1,5 @@
 package indwell.usecase;
 
-import indwell.port.ResourceKey;
-import indwell.port.ClinicalStore.HeldEvents;
-import java.util.Set;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.EventKey;
 import indwell.domain.event.EventVersion;
@@ -14,8 +11,10 @@ import indwell.intake.EventResult;
 import indwell.intake.Outcome;
 import indwell.port.AuditEntry;
 import indwell.port.AuditEntry.Origin;
+import indwell.port.ClinicalStore.HeldEvents;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ProfileValidator;
+import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.trace.Errand;
 import indwell.usecase.Replacement.Change;
@@ -27,6 +26,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
 import java.util.Optional;
+import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;

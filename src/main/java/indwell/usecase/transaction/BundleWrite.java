@@ -1,10 +1,10 @@
 package indwell.usecase.transaction;
 
-import indwell.port.ClinicalStore.HeldEvents;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.EventKey;
 import indwell.fhir.bundle.TakenProfile.Role;
 import indwell.fhir.map.MappingContext;
+import indwell.port.ClinicalStore.HeldEvents;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ProfileValidator;
 import indwell.port.ResourceKey;

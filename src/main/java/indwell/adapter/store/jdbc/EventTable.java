@@ -1,6 +1,5 @@
 package indwell.adapter.store.jdbc;
 
-import java.util.function.Consumer;
 import indwell.domain.event.EventKey;
 import indwell.port.StoredEvent;
 import java.sql.PreparedStatement;
@@ -13,6 +12,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.function.Consumer;
 import java.util.stream.Collectors;
 
 /** Table {@code event}. */
@@ -86,8 +86,7 @@ record EventTable(Sql sql) {
   }
 
   /** Asks for the events of patients that are current. */
-  static Step current(
-      Dialect dialect, Collection<String> patientIds, Consumer<StoredEvent> each) {
+  static Step current(Dialect dialect, Collection<String> patientIds, Consumer<StoredEvent> each) {
     return Step.question(
         CURRENT.formatted(dialect.in("patient_id")),
         Step.listed(dialect, patientIds),

@@ -1,6 +1,5 @@
 package indwell.adapter.store.jdbc;
 
-import java.util.ArrayList;
 import indwell.domain.event.EventKey;
 import indwell.domain.event.Ward;
 import indwell.domain.timeline.CountedTimes;
@@ -14,6 +13,7 @@ import indwell.port.Standing;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;

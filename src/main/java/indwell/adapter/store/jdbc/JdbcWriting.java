@@ -1,23 +1,23 @@
 package indwell.adapter.store.jdbc;
 
-import indwell.port.ResourceKey;
-import indwell.port.ClinicalStore.HeldEvents;
-import java.util.Collection;
-import java.util.Map;
-import java.util.Set;
-import java.util.ArrayList;
 import indwell.adapter.store.jdbc.FoundBy.Found;
 import indwell.domain.event.EventKey;
 import indwell.fhir.search.SearchValue;
 import indwell.port.AuditEntry;
+import indwell.port.ClinicalStore.HeldEvents;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.PatientIndex;
+import indwell.port.ResourceKey;
 import indwell.port.StoredEvent;
 import indwell.port.StoredResource;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.SortedSet;
 
 /** Collects what is written and sends it off before the next read, or when the work is done. */

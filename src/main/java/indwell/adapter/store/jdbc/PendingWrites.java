@@ -76,10 +76,7 @@ final class PendingWrites {
 
   /** Resources that were there before. */
   private List<String> changed() {
-    return found.keySet().stream()
-        .filter(key -> !isNew(key))
-        .map(ResourceKey::reference)
-        .toList();
+    return found.keySet().stream().filter(key -> !isNew(key)).map(ResourceKey::reference).toList();
   }
 
   /**

@@ -1,17 +1,17 @@
 package indwell.adapter.store.jdbc;
 
-import java.util.function.Consumer;
-import java.util.ArrayList;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.function.Consumer;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 
@@ -57,8 +57,7 @@ record ResourceTable(Sql sql) {
   }
 
   /** Asks for the newest versions of resources. */
-  static Step newest(
-      Dialect dialect, Collection<ResourceKey> keys, Consumer<StoredResource> each) {
+  static Step newest(Dialect dialect, Collection<ResourceKey> keys, Consumer<StoredResource> each) {
     List<String> references = keys.stream().map(ResourceKey::reference).distinct().toList();
     return Step.question(
         NEWEST.formatted(dialect.in("r.reference")),

@@ -1,10 +1,10 @@
 package indwell.adapter.store.jdbc;
 
-import java.util.function.Consumer;
-import java.util.ArrayList;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Consumer;
 
 /** Table {@code settled}. Whoever reads it holds off {@link Database#beginAlone}. */
 record SettledPast(Sql sql) {
@@ -22,10 +22,7 @@ record SettledPast(Sql sql) {
   /** Asks for the same. */
   static Step question(Consumer<Instant> until) {
     return Step.question(
-        READ,
-        (statement, first) -> first,
-        row -> Instant.ofEpochMilli(row.getLong(1)),
-        until);
+        READ, (statement, first) -> first, row -> Instant.ofEpochMilli(row.getLong(1)), until);
   }
 
   /** Moves it to the time given, never back; says where it is. */

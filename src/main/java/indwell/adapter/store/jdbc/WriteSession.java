@@ -1,7 +1,7 @@
 package indwell.adapter.store.jdbc;
 
-import java.util.List;
 import indwell.domain.event.EventKey;
+import java.util.List;
 import java.util.SortedSet;
 
 /**

@@ -1,12 +1,11 @@
 package indwell.adapter.store.postgres;
 
-import indwell.adapter.store.jdbc.Step;
-import java.util.stream.Stream;
 import static java.util.stream.Collectors.joining;
 
 import indwell.adapter.store.jdbc.Dialect;
 import indwell.adapter.store.jdbc.FoundBy;
 import indwell.adapter.store.jdbc.Insert;
+import indwell.adapter.store.jdbc.Step;
 import java.sql.Array;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -19,6 +18,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.postgresql.PGStatement;
 
 /**

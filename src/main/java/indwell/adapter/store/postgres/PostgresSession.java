@@ -1,17 +1,17 @@
 package indwell.adapter.store.postgres;
 
-import indwell.adapter.store.jdbc.Dialect;
-import indwell.adapter.store.jdbc.Step;
-import java.util.stream.Stream;
-import java.util.List;
 import indwell.adapter.store.jdbc.Connections;
+import indwell.adapter.store.jdbc.Dialect;
 import indwell.adapter.store.jdbc.Sql;
+import indwell.adapter.store.jdbc.Step;
 import indwell.adapter.store.jdbc.WriteSession;
 import indwell.domain.event.EventKey;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.List;
 import java.util.SortedSet;
 import java.util.stream.LongStream;
+import java.util.stream.Stream;
 
 /** One transaction of the server; the locks are the server's and end with it. */
 final class PostgresSession implements WriteSession {

@@ -1,14 +1,14 @@
 package indwell.adapter.store.sqlite;
 
-import indwell.adapter.store.jdbc.Dialect;
-import indwell.adapter.store.jdbc.Step;
-import java.util.List;
 import indwell.adapter.store.jdbc.Connections;
+import indwell.adapter.store.jdbc.Dialect;
 import indwell.adapter.store.jdbc.Sql;
+import indwell.adapter.store.jdbc.Step;
 import indwell.adapter.store.jdbc.WriteSession;
 import indwell.domain.event.EventKey;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.List;
 import java.util.Optional;
 import java.util.SortedSet;
 

@@ -56,7 +56,8 @@ class YoungStoreTest {
       assertThat(plan(statement, "SELECT * FROM resource r WHERE r.newest = 1"))
           .as("the index that would be read from end to end")
           .contains("resource_of_patient");
-      assertThat(plan(statement, ResourceTable.OUTDATE + " = ANY ($1)")).contains("resource_version");
+      assertThat(plan(statement, ResourceTable.OUTDATE + " = ANY ($1)"))
+          .contains("resource_version");
     }
   }
 
@@ -121,7 +122,6 @@ class YoungStoreTest {
       }
     }
   }
-
 
   /** As for a statement that was prepared, whatever its parameters. */
   private static String plan(Statement statement, String sql) throws SQLException {
