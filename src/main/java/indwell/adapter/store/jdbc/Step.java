@@ -22,6 +22,8 @@ public record Step(String text, Bind bind, Answer answer, boolean idle) {
   @FunctionalInterface
   public interface Bind {
     /**
+     * Sets them.
+     *
      * @param first index of the first parameter
      * @return the index behind the last
      */
