@@ -79,6 +79,11 @@ abstract class ClinicalStoreContract {
     }
 
     @Test
+    void what_is_read_as_something_is_held_is_read_behind_the_lock() throws Exception {
+      ConcurrencyChecks.twoThatReadAsTheyHold(store);
+    }
+
+    @Test
     void no_update_of_eight_threads_is_lost() throws Exception {
       ConcurrencyChecks.noLostUpdate(store);
     }

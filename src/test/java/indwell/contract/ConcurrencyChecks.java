@@ -7,6 +7,7 @@ import static indwell.contract.Samples.resource;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.port.ClinicalStore;
+import indwell.port.ClinicalStore.HeldEvents;
 import indwell.port.ClinicalStore.Writing;
 import indwell.port.ResourceKey;
 import indwell.port.StoredResource;
@@ -52,6 +53,32 @@ final class ConcurrencyChecks {
     assertThat(Now.of(store).currentEvents("pat-82"))
         .extracting(e -> e.version())
         .containsExactlyInAnyOrder(1, 2);
+  }
+
+  /** What is read in one go with a lock is read behind it: the second need not begin anew. */
+  static void twoThatReadAsTheyHold(ClinicalStore store) throws Exception {
+    AtomicInteger begun = new AtomicInteger();
+    ThreadLocal<Integer> known = new ThreadLocal<>();
+    meet(
+        store,
+        w -> {
+          begun.incrementAndGet();
+          HeldEvents held = w.holdEvents(new TreeSet<>(Set.of(key("E-43"))), Set.of());
+          known.set(held.versions().getOrDefault(key("E-43"), List.of()).size());
+        },
+        w -> w.append(event("E-43", known.get() + 1, "pat-84")));
+    meet(
+        store,
+        w -> {
+          begun.incrementAndGet();
+          known.set(w.holdPatients(new TreeSet<>(Set.of("pat-85")), Set.of("pat-85")).size());
+        },
+        w -> w.append(event("E-44-" + known.get(), 1, "pat-85")));
+    assertThat(begun).hasValue(4);
+    assertThat(Now.of(store).versionsOf(key("E-43"))).hasSize(2);
+    assertThat(Now.of(store).currentEvents("pat-85"))
+        .extracting(e -> e.key())
+        .containsExactlyInAnyOrder(key("E-44-0"), key("E-44-1"));
   }
 
   /** The second transaction begins while the first holds the lock and lingers. */

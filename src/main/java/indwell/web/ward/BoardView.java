@@ -44,10 +44,11 @@ public record BoardView(
    * How many there are.
    *
    * @param inPlace catheters in place
+   * @param left catheters of patients who have left, with no removal on record
    * @param need rows with something in force
    * @param hands of each kind of hand the rows that need it
    */
-  public record Counts(int inPlace, int need, List<Hand> hands) {}
+  public record Counts(int inPlace, int left, int need, List<Hand> hands) {}
 
   /**
    * A kind of hand.

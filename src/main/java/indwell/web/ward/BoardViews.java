@@ -94,8 +94,10 @@ final class BoardViews {
                   .count();
       hands.add(hand(attention, needing));
     }
+    int inPlace = (int) rows.stream().filter(Row::inPlace).count();
     return new Counts(
-        (int) rows.stream().filter(Row::inPlace).count(),
+        inPlace,
+        rows.size() - inPlace,
         (int) rows.stream().filter(row -> !row.flags().isEmpty()).count(),
         hands);
   }

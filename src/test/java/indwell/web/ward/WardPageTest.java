@@ -73,13 +73,18 @@ class WardPageTest {
   }
 
   @Test
-  void the_page_says_how_many_are_in_place_and_how_many_need_a_hand() throws Exception {
+  void the_page_says_how_many_are_in_place_or_not_known_to_be_out_and_how_many_need_a_hand()
+      throws Exception {
     Document page = demo.page("/");
 
     assertThat(page.select("[data-figure=in-place]").attr("value"))
         .isEqualTo(Integer.toString(page.select("li.catheter:not(:has(.left))").size()));
+    assertThat(page.select("[data-figure=left]").attr("value"))
+        .isEqualTo(Integer.toString(page.select("li.catheter:has(.left)").size()));
     assertThat(page.select("[data-figure=need]").attr("value"))
         .isEqualTo(Integer.toString(page.select("li.catheter:has([data-flag])").size()));
+    assertThat(page.select(".summary").text())
+        .matches("\\d+ in place, \\d+ whose removal is not on record, \\d+ need a hand\\.");
   }
 
   /** Each flag on the page and its start, by Device. */
