@@ -119,8 +119,11 @@ public final class Replacement {
 
   /** The patients that are held, as they are with the changes. */
   public Map<String, PatientState> after(Collection<Change> changes) {
-    Map<String, PatientState> after = new TreeMap<>();
-    patients.forEach((id, state) -> after.put(id, after(id, state, changes)));
+    Map<String, PatientState> after = new TreeMap<>(patients);
+    // Of a group each event concerns a patient or two: the others are not looked at.
+    for (String id : patients(changes)) {
+      after.computeIfPresent(id, (same, state) -> after(id, state, changes));
+    }
     return after;
   }
 
