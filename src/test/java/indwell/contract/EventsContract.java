@@ -8,9 +8,14 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import indwell.domain.event.EventKey;
+import indwell.port.ClinicalStore.HeldEvents;
 import indwell.port.StoredEvent;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import java.util.SortedSet;
+import java.util.TreeSet;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 
 /** What it keeps of events. */
@@ -45,6 +50,26 @@ abstract class EventsContract extends StoreChecks {
     assertThat(now().versionsOf(key("E-13")))
         .containsExactly(
             event("E-13", 1, "pat-71"), event("E-13", 2, "pat-71"), event("E-13", 3, "pat-71"));
+  }
+
+  /** More than a database is asked for at once. */
+  @Test
+  void events_of_many_sources_are_found_together() {
+    List<StoredEvent> kept =
+        IntStream.range(0, 70)
+            .mapToObj(i -> new EventKey("source-" + i, "E-1"))
+            .map(key -> new StoredEvent(key, 1, false, "pat-71", "{}", NOON, List.of()))
+            .toList();
+    append(kept.toArray(StoredEvent[]::new));
+    SortedSet<EventKey> keys = new TreeSet<>();
+    kept.forEach(one -> keys.add(one.key()));
+    assertThat(now().versionsOf(keys)).hasSize(70);
+    HeldEvents held = store().write(w -> w.holdEvents(keys, Set.of()));
+    assertThat(held.versions().values()).containsExactlyInAnyOrderElementsOf(each(kept));
+  }
+
+  private static List<List<StoredEvent>> each(List<StoredEvent> events) {
+    return events.stream().map(List::of).toList();
   }
 
   @Test

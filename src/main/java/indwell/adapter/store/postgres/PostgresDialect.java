@@ -38,11 +38,11 @@ final class PostgresDialect implements Dialect {
   /** Connection failure, wrong credentials, no such database, out of resources, shutting down. */
   private static final Set<String> UNAVAILABLE_CLASSES = Set.of("08", "28", "3D", "53", "57");
 
+  /** Statements that go together: more than a transaction has of events of one source. */
+  private static final int TOGETHER = 16;
+
   /** The statements for rows of these tables together. */
   private final Map<List<Insert<?>>, String> inserts = new ConcurrentHashMap<>();
-
-  /** Statements that go together, as one text. */
-  private final Map<List<String>, String> joined = new ConcurrentHashMap<>();
 
   @Override
   public String in(String expression) {
@@ -63,15 +63,21 @@ final class PostgresDialect implements Dialect {
 
   /**
    * In one round trip: the driver sends statements that are parted by semicolons one behind the
-   * other, and asks for answers at the end.
+   * other, and reads what they gave when all are sent. So that the server is never waiting for it
+   * to read while it waits for the server, there are not many of them.
    */
   @Override
   public void run(Connection connection, List<Step> steps) throws SQLException {
+    for (int from = 0; from < steps.size(); from += TOGETHER) {
+      runTogether(connection, steps.subList(from, Math.min(from + TOGETHER, steps.size())));
+    }
+  }
+
+  private static void runTogether(Connection connection, List<Step> steps) throws SQLException {
     if (steps.stream().allMatch(Step::idle)) {
       return;
     }
-    List<String> texts = steps.stream().map(Step::text).toList();
-    String text = joined.computeIfAbsent(texts, all -> String.join("; ", all));
+    String text = steps.stream().map(Step::text).collect(joining("; "));
     try (PreparedStatement statement = connection.prepareStatement(text)) {
       int index = 1;
       for (Step step : steps) {
