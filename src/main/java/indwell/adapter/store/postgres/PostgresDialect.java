@@ -38,7 +38,10 @@ final class PostgresDialect implements Dialect {
   /** Connection failure, wrong credentials, no such database, out of resources, shutting down. */
   private static final Set<String> UNAVAILABLE_CLASSES = Set.of("08", "28", "3D", "53", "57");
 
-  /** Statements that go together: more than a transaction has of events of one source. */
+  /**
+   * Statements that go together at most, chosen here: twice what a transaction of events of one
+   * source needs.
+   */
   private static final int TOGETHER = 16;
 
   /** The statements for rows of these tables together. */
