@@ -24,6 +24,7 @@ final class Run implements AutoCloseable {
   private final ExportSource source;
   private final ExportJob job;
   private final Progress progress;
+  private final DiskThread disk = new DiskThread();
   private final NdjsonFiles errors;
 
   /** In the order of the order. */
@@ -33,9 +34,9 @@ final class Run implements AutoCloseable {
     this.source = source;
     this.job = job;
     this.progress = progress;
-    this.errors = new NdjsonFiles(folder, Kind.ERROR, "OperationOutcome", linesPerFile);
+    this.errors = new NdjsonFiles(folder, Kind.ERROR, "OperationOutcome", linesPerFile, disk);
     for (String type : job.order().types()) {
-      files.put(type, new NdjsonFiles(folder, Kind.OUTPUT, type, linesPerFile));
+      files.put(type, new NdjsonFiles(folder, Kind.OUTPUT, type, linesPerFile, disk));
     }
   }
 
@@ -119,9 +120,11 @@ final class Run implements AutoCloseable {
   /** Lets go of what was not finished. */
   @Override
   public void close() throws IOException {
-    errors.close();
-    for (NdjsonFiles ofType : files.values()) {
-      ofType.close();
+    try (disk) {
+      errors.close();
+      for (NdjsonFiles ofType : files.values()) {
+        ofType.close();
+      }
     }
   }
 }

@@ -1,0 +1,40 @@
+package indwell.usecase.export;
+
+import java.nio.channels.FileChannel;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+
+/**
+ * A thread that sends to the disk what was written to files while more is being written. Left to
+ * itself a system holds back gigabytes, and whoever completes a file waits for all of it.
+ */
+final class DiskThread implements AutoCloseable {
+  private final ExecutorService thread =
+      Executors.newSingleThreadExecutor(
+          task -> {
+            Thread one = new Thread(task, "indwell-export-disk");
+            one.setDaemon(true);
+            return one;
+          });
+
+  /**
+   * Sends what is in the file by now.
+   *
+   * @return tells when it is there; its failure is an {@link java.io.IOException}, of which the
+   *     system tells once only
+   */
+  Future<?> send(FileChannel file) {
+    return thread.submit(
+        () -> {
+          file.force(false);
+          return file;
+        });
+  }
+
+  /** What is under way goes on. */
+  @Override
+  public void close() {
+    thread.shutdown();
+  }
+}
