@@ -91,7 +91,8 @@ public final class UnitPractice {
 
     void add(Timeline timeline, Instant now) {
       for (Placement catheter : timeline.placements()) {
-        if (month.holds(catheter.start()) && isHere(timeline, catheter.start())) {
+        if (month.holds(catheter.start())
+            && isHere(timeline.wardBeforeDischargeAt(catheter.start()))) {
           insertions.add(catheter.placing());
         }
         catheter
@@ -108,17 +109,20 @@ public final class UnitPractice {
     }
 
     private boolean isHere(Timeline timeline, Instant at) {
-      Optional<Ward> there = timeline.wardAt(at).map(WardStay::ward);
+      return isHere(timeline.wardAt(at));
+    }
+
+    private boolean isHere(Optional<WardStay> stay) {
+      Optional<Ward> there = stay.map(WardStay::ward);
       return there.isPresent() && (ward.isEmpty() || ward.equals(there));
     }
 
-    /** At the end itself a discharge has taken the patient away; a removal has not. */
     private boolean counts(Timeline timeline, Placement catheter, PlacementEnd end) {
       boolean known = end.how() == How.REMOVED || end.how() == How.EXCHANGED;
       return known
           && catheter.placing().countsForSurveillance()
           && month.holds(end.at())
-          && isHere(timeline, end.at());
+          && isHere(timeline.wardBeforeDischargeAt(end.at()));
     }
 
     private int days(Placement catheter, PlacementEnd end) {

@@ -124,7 +124,8 @@ final class LowOutputRule implements FlagRule {
       return Optional.empty();
     }
     UrineStage stage = last.stage().orElseThrow();
-    Trace trace = new Trace(id(), stage.sentence(), facts(urine, last, stage));
+    Trace trace =
+        new Trace(id(), stage.reading().source(), stage.sentence(), facts(urine, last, stage));
     return Optional.of(new FlagSpan(code(), catheter, since, false, until, trace));
   }
 

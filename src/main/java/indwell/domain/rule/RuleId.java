@@ -48,7 +48,9 @@ public enum RuleId {
           + " Indwell"),
   FLAG_LOW_OUTPUT(
       "FLAG-LOW-OUTPUT",
-      "KDIGO 2012 AKI guideline, Table 2, urine output (published), read by the mean"),
+      "KDIGO 2012 AKI guideline, Table 2, urine output (restated, MSD Manual), read as the ward has"
+          + " set it: by the mean or by every charted hour, Allen 2020 (published), or neonatal"
+          + " (restated, BMC Nephrol 2020)"),
   FLAG_INDICATION(
       "FLAG-INDICATION",
       "HICPAC 2009 Table 2, appropriate and inappropriate indications (published)"),

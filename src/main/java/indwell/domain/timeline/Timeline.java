@@ -59,6 +59,18 @@ public record Timeline(
     return wards.stream().filter(ward -> ward.span().holds(instant)).findFirst();
   }
 
+  /**
+   * Where the patient is when something is done to a catheter at that instant. A discharge at the
+   * same instant comes after it, so the ward that it takes the patient from is still the one.
+   */
+  public Optional<WardStay> wardBeforeDischargeAt(Instant instant) {
+    Optional<WardStay> left =
+        wards.stream()
+            .filter(ward -> ward.span().end().equals(Optional.of(instant)))
+            .reduce((earlier, later) -> later);
+    return wardAt(instant).or(() -> left);
+  }
+
   /** The latest stay that began at or before the instant. */
   public Optional<Stay> latestStayBegunBy(Instant instant) {
     return stays.stream()

@@ -19,7 +19,7 @@ public final class TraceExtension {
   public static Extension of(Trace trace) {
     Extension extension = new Extension(Extensions.TRACE);
     extension.addExtension("rule", new StringType(trace.rule().id()));
-    extension.addExtension("source", new StringType(trace.rule().source()));
+    extension.addExtension("source", new StringType(trace.source()));
     if (!trace.finding().isBlank()) {
       extension.addExtension("finding", new StringType(trace.finding()));
     }

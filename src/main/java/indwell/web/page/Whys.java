@@ -31,7 +31,7 @@ public final class Whys {
     return new Why(
         pieces(trace.finding(), now),
         trace.rule().id(),
-        trace.rule().source(),
+        trace.source(),
         trace.facts().stream().map(fact -> fact(fact, now)).toList());
   }
 

@@ -3,9 +3,13 @@ package indwell.domain.rule;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.domain.TimelineSentence;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 
 /**
  * Low urine output as a flag; the stages themselves stand in {@link UrineOutputCheckValuesTest}.
@@ -123,5 +127,47 @@ class LowUrineOutputTest {
                   .extracting(fact -> fact.key().eventId())
                   .containsExactly("e6", "e3", "e5");
             });
+  }
+
+  @ParameterizedTest
+  @EnumSource(UrineReading.class)
+  void the_source_is_that_of_the_reading_in_force(UrineReading reading) {
+    TimelineSentence patient = lowByEveryReading().with(reading(reading));
+
+    assertThat(patient.inForce("06-02 00:00"))
+        .filteredOn(span -> span.code() == CODE)
+        .extracting(span -> span.trace().source())
+        .containsExactly(reading.source());
+  }
+
+  @Test
+  void the_source_of_one_reading_does_not_speak_of_another() {
+    assertThat(UrineReading.MEAN.source()).contains("by the mean").doesNotContain("hour,", "neo");
+    assertThat(UrineReading.CONSECUTIVE.source())
+        .contains("by every charted hour")
+        .doesNotContain("the mean", "neo");
+    assertThat(UrineReading.NEONATAL.source())
+        .contains("neonatal", "24 hours")
+        .doesNotContain("Table 2", "Allen");
+  }
+
+  private static TimelineSentence lowByEveryReading() {
+    String hours =
+        IntStream.rangeClosed(1, 23)
+            .mapToObj("06-01 %02d:00 urine 20 hours=1"::formatted)
+            .collect(Collectors.joining("\n"));
+    return patient("", "06-01 00:00 weighed 70", hours, "06-02 00:00 urine 20 hours=1");
+  }
+
+  private static RuleSettings reading(UrineReading reading) {
+    RuleSettings defaults = RuleSettings.DEFAULTS;
+    return new RuleSettings(
+        defaults.reviewDueBy(),
+        defaults.securementGoodDays(),
+        defaults.outputChartingWithin(),
+        defaults.careCheckWithin(),
+        defaults.postoperativeWithin(),
+        defaults.balloonToleranceMl(),
+        reading);
   }
 }
