@@ -148,7 +148,7 @@ public final class PatientStory {
         flags(state, timeline, from, to, now),
         timeline.urine().stream()
             .filter(one -> one.at().isAfter(from) && !one.at().isAfter(to))
-            .map(one -> output(one, timeline.weights()))
+            .map(one -> output(one, timeline.weightAt(one.at())))
             .toList(),
         corrections(state, patientId));
   }
@@ -178,8 +178,7 @@ public final class PatientStory {
         .toList();
   }
 
-  private static Output output(UrineOutput interval, List<BodyWeight> weights) {
-    Optional<BodyWeight> weight = UrineRate.weightOf(interval, weights);
+  private static Output output(UrineOutput interval, Optional<BodyWeight> weight) {
     return new Output(
         interval, weight, weight.map(one -> UrineRate.of(interval, one.kg(), RATE_DECIMALS)));
   }

@@ -26,6 +26,7 @@ import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /**
@@ -146,7 +147,7 @@ public final class Replacement {
       Collection<Change> changes, Map<String, PatientState> after, Instant now) {
     SortedSet<String> concerned = patients(changes);
     PlanDiff diff = PlanDiff.between(plans(patients, concerned), plans(after, concerned));
-    ResourceWriter.Step step = new ResourceWriter.Step(diff, now);
+    ResourceWriter.Step step = new ResourceWriter.Step(diff, keys(changes), now);
     List<StoredEvent> kept = new ArrayList<>();
     for (Change change : changes) {
       List<ResourceId> made = step.provenance(change, made(change, after, concerned, diff));
@@ -161,13 +162,20 @@ public final class Replacement {
     return kept;
   }
 
+  private static Set<EventKey> keys(Collection<Change> changes) {
+    return changes.stream().map(change -> change.event().key()).collect(Collectors.toSet());
+  }
+
   /**
    * Keeps an event in the history only. The Patient and the ward that it names are made all the
    * same: had it come before its higher version they would be there and stay, and the order of
    * arrival decides nothing.
    */
   public StoredEvent keep(Change change, Instant now) {
-    change.stated().ifPresent(event -> writer.add(new ResourceWriter.Step(lasting(event), now)));
+    change
+        .stated()
+        .map(event -> new ResourceWriter.Step(lasting(event), keys(List.of(change)), now))
+        .ifPresent(writer::add);
     StoredEvent kept = stored(change, List.of(), now);
     events.add(kept);
     return kept;

@@ -1,5 +1,6 @@
 package indwell.usecase;
 
+import indwell.domain.event.EventKey;
 import indwell.fhir.map.Draft;
 import indwell.fhir.map.EnteredInError;
 import indwell.fhir.map.FhirJson;
@@ -18,9 +19,13 @@ import indwell.port.StoredResource;
 import indwell.port.trace.Errand;
 import indwell.usecase.Replacement.Change;
 import java.time.Instant;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Date;
+import java.util.Deque;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -31,7 +36,9 @@ import org.hl7.fhir.r4.model.Resource;
 
 /**
  * Writes resources as their next versions, each validated against its profile before any is. What
- * several steps change is read and written together.
+ * several steps change is read and written together. What an event makes gets a version for each
+ * event; what merely follows from events, as rates do from a weight, gets one for all of them: a
+ * thousand weights of one patient are not worth a thousand versions of each rate.
  */
 final class ResourceWriter {
   /** What is identified by its business identifier alone: written once, and never taken back. */
@@ -61,15 +68,37 @@ final class ResourceWriter {
   /** What one step changes, and the events that it comes from. */
   static final class Step {
     private final PlanDiff diff;
+    private final Set<EventKey> events;
     private final Instant now;
     private final Map<Change, List<ResourceId>> targets = new LinkedHashMap<>();
 
     /**
+     * @param events those whose change this is
      * @param now the time to put on what is written
      */
-    Step(PlanDiff diff, Instant now) {
+    Step(PlanDiff diff, Set<EventKey> events, Instant now) {
       this.diff = diff;
+      this.events = events;
       this.now = now;
+    }
+
+    /**
+     * What has to be written, less what merely follows and is written again behind this step.
+     *
+     * @param later what is written behind this step; what this one writes is added, and what it
+     *     takes back is taken out, for that keeps its last content
+     */
+    private List<Draft> lasting(Set<ResourceKey> later) {
+      List<Draft> lasting =
+          diff.written().stream()
+              .filter(draft -> later.add(key(draft.id())) || isMadeHere(draft))
+              .toList();
+      diff.gone().forEach(draft -> later.remove(key(draft.id())));
+      return lasting;
+    }
+
+    private boolean isMadeHere(Draft draft) {
+      return !Collections.disjoint(draft.madeBy(), events);
     }
 
     /** Adds the Provenance of an event that made something; gives what it made, with that. */
@@ -116,12 +145,17 @@ final class ResourceWriter {
   }
 
   private int prepareAll() {
-    steps.forEach(this::prepare);
+    Deque<List<Draft>> written = new ArrayDeque<>();
+    Set<ResourceKey> later = new HashSet<>();
+    for (int i = steps.size() - 1; i >= 0; i--) {
+      written.addFirst(steps.get(i).lasting(later));
+    }
+    steps.forEach(step -> prepare(step, written.removeFirst()));
     return ready.size();
   }
 
-  private void prepare(Step step) {
-    for (Draft draft : step.diff.written()) {
+  private void prepare(Step step, List<Draft> written) {
+    for (Draft draft : written) {
       ResourceKey key = key(draft.id());
       if (!(newest.containsKey(key) && lasts(key.type()))) {
         prepare(draft.build(), draft.patientId(), step.now);

@@ -6,6 +6,7 @@ import indwell.adapter.store.memory.MemoryStore;
 import indwell.contract.AnyStore;
 import indwell.domain.event.EventKey;
 import indwell.fhir.map.MappingContext;
+import indwell.fhir.map.ResourceId;
 import indwell.intake.EventBodies;
 import indwell.intake.EventResult;
 import indwell.intake.Outcome;
@@ -34,6 +35,7 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
@@ -57,7 +59,7 @@ class EventsTogetherTest {
 
   @ParameterizedTest
   @EnumSource(AnyStore.class)
-  void all_versions_of_everything_are_those_of_events_recorded_one_by_one(AnyStore kind) {
+  void everything_is_as_after_events_recorded_one_by_one(AnyStore kind) {
     try (ClinicalStore together = kind.open(folder);
         ClinicalStore alone = new MemoryStore()) {
       TreeSet<EventKey> keys = new TreeSet<>();
@@ -68,10 +70,108 @@ class EventsTogetherTest {
         assertThat(inParts(recorder(together), events, random))
             .isEqualTo(oneByOne(recorder(alone), events));
       }
-      assertThat(resources(together)).isEqualTo(resources(alone));
+      assertSameContents(contents(together), contents(alone));
       assertThat(events(together, keys)).isEqualTo(events(alone, keys));
       assertThat(whereabouts(together)).isEqualTo(whereabouts(alone));
     }
+  }
+
+  /** The last versions are the same; those before are among the ones that each event makes. */
+  private static void assertSameContents(
+      Map<String, List<String>> together, Map<String, List<String>> alone) {
+    assertThat(together).containsOnlyKeys(alone.keySet());
+    together.forEach(
+        (key, versions) -> {
+          List<String> all = alone.get(key);
+          assertThat(versions).last().isEqualTo(all.get(all.size() - 1));
+          assertThat(all).containsSubsequence(versions);
+        });
+  }
+
+  /** What each resource said, version by version, without what a version is numbered and dated. */
+  private static Map<String, List<String>> contents(ClinicalStore store) {
+    return resources(store).stream()
+        .collect(
+            Collectors.groupingBy(
+                one -> one.key().reference(),
+                Collectors.mapping(EventsTogetherTest::content, Collectors.toList())));
+  }
+
+  private static String content(StoredResource resource) {
+    return resource.json().replaceFirst("\"versionId\":\"\\d+\",\"lastUpdated\":\"[^\"]+\",?", "");
+  }
+
+  /** A rate follows from a weight, that no event of the group is; a weight makes its own. */
+  @ParameterizedTest
+  @EnumSource(AnyStore.class)
+  void what_follows_from_many_events_of_a_group_is_written_once_for_all_of_them(AnyStore kind) {
+    try (ClinicalStore store = kind.open(folder)) {
+      RecordEvents recorder = recorder(store);
+      recorder.record(List.of(volume("e1", "P1", "100")));
+      recorder.record(
+          List.of(
+              weight("w1", 1, 60), weight("w1", 2, 61), weight("w2", 1, 62), weight("w1", 3, 63)));
+      Map<String, List<String>> contents = contents(store);
+      assertThat(contents.get("Observation/" + idOf("w1"))).hasSize(3);
+      assertThat(contents.get("Observation/" + idOf("w2"))).hasSize(1);
+      assertThat(rates(contents)).singleElement().satisfies(rate -> assertThat(rate).hasSize(1));
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource(AnyStore.class)
+  void what_followed_and_is_taken_back_in_the_same_group_keeps_its_last_content(AnyStore kind) {
+    try (ClinicalStore store = kind.open(folder)) {
+      recorder(store)
+          .record(
+              List.of(
+                  volume("e1", "P1", "100"),
+                  weight("w1", 1, 50),
+                  weight("w1", 2, 40),
+                  withdrawnWeight("w1", 3),
+                  weight("w1", 4, 25)));
+      assertThat(rates(contents(store)))
+          .singleElement()
+          .satisfies(
+              rate -> {
+                assertThat(rate).hasSize(3);
+                assertThat(rate.get(0)).contains("final", AT_40_KG);
+                assertThat(rate.get(1)).contains("entered-in-error", AT_40_KG);
+                assertThat(rate.get(2)).contains("final", AT_25_KG);
+              });
+    }
+  }
+
+  /** 100 mL in 6 h, worked out by hand. */
+  private static final String AT_40_KG = "\"value\":0.4167";
+
+  private static final String AT_25_KG = "\"value\":0.6667";
+
+  private static Received withdrawnWeight(String id, int version) {
+    return received(
+        """
+        {"source":"ward","eventId":"%s","version":%d,"type":"weight-measured",\
+        "status":"entered-in-error","patient":{"system":"urn:p","value":"P1"}}"""
+            .formatted(id, version));
+  }
+
+  private static List<List<String>> rates(Map<String, List<String>> contents) {
+    return contents.values().stream()
+        .filter(versions -> versions.get(0).contains("mL/kg/h"))
+        .toList();
+  }
+
+  private static String idOf(String event) {
+    return ResourceId.ofEvent("Observation", new EventKey("ward", event)).id();
+  }
+
+  private static Received weight(String id, int version, int kg) {
+    return received(
+        """
+        {"source":"ward","eventId":"%s","version":%d,"type":"weight-measured",\
+        "occurredAt":"2026-03-27T01:00:00Z","patient":{"system":"urn:p","value":"P1"},\
+        "details":{"kg":%d}}"""
+            .formatted(id, version, kg));
   }
 
   @ParameterizedTest

@@ -93,10 +93,7 @@ final class LowOutputRule implements FlagRule {
 
   private static Result result(Bedside bedside, UrineOutput interval) {
     Timeline timeline = bedside.timeline();
-    Optional<BodyWeight> weight =
-        timeline.weights().stream()
-            .filter(one -> !one.at().isAfter(interval.at()))
-            .reduce((earlier, later) -> later);
+    Optional<BodyWeight> weight = timeline.weightAt(interval.at());
     return new Result(
         interval, weight, weight.flatMap(one -> stage(bedside, interval.at(), one.kg())));
   }

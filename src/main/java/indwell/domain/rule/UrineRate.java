@@ -1,12 +1,9 @@
 package indwell.domain.rule;
 
-import indwell.domain.event.PatientMeasurement.BodyWeight;
 import indwell.domain.event.PatientMeasurement.UrineOutput;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.time.Duration;
-import java.util.List;
-import java.util.Optional;
 
 /**
  * Urine of one measured interval by body weight and time, in mL/kg/h. One interval makes no stage:
@@ -30,16 +27,5 @@ public final class UrineRate {
         .volumeMl()
         .multiply(MILLIS_PER_HOUR)
         .divide(kilogramHours, decimals, RoundingMode.HALF_UP);
-  }
-
-  /**
-   * The weight that holds for an interval: the latest at or before its end.
-   *
-   * @param weights ascending by time
-   */
-  public static Optional<BodyWeight> weightOf(UrineOutput output, List<BodyWeight> weights) {
-    return weights.stream()
-        .filter(one -> !one.at().isAfter(output.at()))
-        .reduce((earlier, later) -> later);
   }
 }

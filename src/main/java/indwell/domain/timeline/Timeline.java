@@ -85,6 +85,24 @@ public record Timeline(
         .reduce((earlier, later) -> later);
   }
 
+  /**
+   * The weight that holds at that instant: the latest at or before it; of several at one instant
+   * the last in timeline order. Empty before the first.
+   */
+  public Optional<BodyWeight> weightAt(Instant instant) {
+    int from = 0;
+    int to = weights.size();
+    while (from < to) {
+      int middle = (from + to) >>> 1;
+      if (weights.get(middle).at().isAfter(instant)) {
+        to = middle;
+      } else {
+        from = middle + 1;
+      }
+    }
+    return from == 0 ? Optional.empty() : Optional.of(weights.get(from - 1));
+  }
+
   /** Whether at least one catheter that counts for surveillance is in place at that instant. */
   public boolean catheterDayAt(Instant instant) {
     return !countedAt(instant).isEmpty();

@@ -95,17 +95,11 @@ final class OwnDrafts {
 
   private void add(UrineOutput event) {
     sink.addMain(event, event, UrineOutputMapper::toFhir);
-    weightInForceAt(event)
+    timeline
+        .weightAt(event.at())
         .map(weight -> UrineRateMapper.Content.of(event, weight))
         .ifPresent(
             content -> sink.addObservation(content.measured(), content, UrineRateMapper::toFhir));
-  }
-
-  /** The latest weight at or before the end of the interval. */
-  private Optional<BodyWeight> weightInForceAt(UrineOutput output) {
-    return timeline.weights().stream()
-        .filter(weight -> !weight.at().isAfter(output.at()))
-        .reduce((earlier, later) -> later);
   }
 
   private void add(SpecimenCollection event) {

@@ -39,8 +39,11 @@ public record PlanDiff(List<Draft> written, List<Draft> gone) {
   }
 
   private static Map<ResourceId, Draft> together(Collection<ResourcePlan> plans) {
+    if (plans.size() == 1) {
+      return plans.iterator().next().byId();
+    }
     Map<ResourceId, Draft> all = new LinkedHashMap<>();
-    plans.forEach(plan -> plan.drafts().forEach(draft -> all.put(draft.id(), draft)));
+    plans.forEach(plan -> all.putAll(plan.byId()));
     return all;
   }
 }

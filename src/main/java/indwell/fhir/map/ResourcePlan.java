@@ -5,9 +5,9 @@ import indwell.domain.event.BusinessId;
 import indwell.domain.event.EventKey;
 import indwell.domain.timeline.Timeline;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -20,9 +20,10 @@ public final class ResourcePlan {
   private final Map<ResourceId, Draft> drafts;
   private final Map<EventKey, ResourceId> mainOf;
 
+  /** Takes the maps over: nobody else has them. */
   private ResourcePlan(Map<ResourceId, Draft> drafts, Map<EventKey, ResourceId> mainOf) {
-    this.drafts = new LinkedHashMap<>(drafts);
-    this.mainOf = Map.copyOf(mainOf);
+    this.drafts = Collections.unmodifiableMap(drafts);
+    this.mainOf = mainOf;
   }
 
   /** The plan of a patient; without events it is empty. */
@@ -45,6 +46,11 @@ public final class ResourcePlan {
   /** All of them: what others refer to first, then in timeline order. */
   public List<Draft> drafts() {
     return List.copyOf(drafts.values());
+  }
+
+  /** All of them by their id, in that order. */
+  Map<ResourceId, Draft> byId() {
+    return drafts;
   }
 
   /** The draft of that resource, if the plan has it. */

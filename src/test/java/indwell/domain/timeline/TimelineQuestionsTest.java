@@ -49,6 +49,46 @@ class TimelineQuestionsTest {
         .orElse("-");
   }
 
+  /** Weights of every number from none to five, asked before, at and after each. */
+  @Test
+  void the_weight_that_holds_is_the_latest_at_or_before_the_instant() {
+    for (int weights = 0; weights <= 5; weights++) {
+      StringBuilder sentences = new StringBuilder();
+      for (int day = 1; day <= weights; day++) {
+        sentences.append("06-0%d 10:00 weighed %d%n".formatted(day, 70 + day));
+      }
+      TimelineSentence patient = TimelineSentence.of(sentences.toString());
+      for (int day = 1; day <= weights; day++) {
+        String before = day == 1 ? "-" : Integer.toString(70 + day - 1);
+        assertThat(weightAt(patient, "06-0%d 09:59".formatted(day))).isEqualTo(before);
+        assertThat(weightAt(patient, "06-0%d 10:00".formatted(day))).isEqualTo("" + (70 + day));
+      }
+      assertThat(weightAt(patient, "06-20 10:00"))
+          .isEqualTo(weights == 0 ? "-" : Integer.toString(70 + weights));
+    }
+  }
+
+  /** Where two disagree the last decides (contract, section 4): by source, then by event id. */
+  @Test
+  void of_two_weights_at_one_instant_the_last_holds() {
+    TimelineSentence patient =
+        TimelineSentence.of(
+            """
+            06-01 10:00 weighed 80
+            06-01 10:00 weighed 70
+            """);
+    assertThat(weightAt(patient, "06-01 10:00"))
+        .isEqualTo(patient.timeline().weights().get(1).kg().toPlainString());
+  }
+
+  private static String weightAt(TimelineSentence patient, String time) {
+    return patient
+        .timeline()
+        .weightAt(patient.instant(time))
+        .map(weight -> weight.kg().toPlainString())
+        .orElse("-");
+  }
+
   @Test
   void the_latest_stay_that_had_begun() {
     assertThat(stayBegunBy("06-01 09:59")).isEqualTo("-");
