@@ -9,7 +9,7 @@ import java.util.concurrent.Future;
  * A thread that sends to the disk what was written to files while more is being written. Left to
  * itself a system holds back gigabytes, and whoever completes a file waits for all of it.
  */
-final class DiskThread implements AutoCloseable {
+final class DiskThread implements Disk, AutoCloseable {
   private final ExecutorService thread =
       Executors.newSingleThreadExecutor(
           task -> {
@@ -18,13 +18,8 @@ final class DiskThread implements AutoCloseable {
             return one;
           });
 
-  /**
-   * Sends what is in the file by now.
-   *
-   * @return tells when it is there; its failure is an {@link java.io.IOException}, of which the
-   *     system tells once only
-   */
-  Future<?> send(FileChannel file) {
+  @Override
+  public Future<?> send(FileChannel file) {
     return thread.submit(
         () -> {
           file.force(false);

@@ -23,14 +23,14 @@ final class NdjsonFile implements AutoCloseable {
 
   private final Path name;
   private final Path part;
-  private final DiskThread disk;
+  private final Disk disk;
   private final FileChannel channel;
   private final OutputStream out;
   private Future<?> sent = CompletableFuture.completedFuture(null);
   private long unsent;
   private long lines;
 
-  private NdjsonFile(Path name, Path part, DiskThread disk, FileChannel channel) {
+  private NdjsonFile(Path name, Path part, Disk disk, FileChannel channel) {
     this.name = name;
     this.part = part;
     this.disk = disk;
@@ -39,7 +39,7 @@ final class NdjsonFile implements AutoCloseable {
   }
 
   /** Begins one; its folder is there. */
-  static NdjsonFile begin(Path folder, String name, DiskThread disk) throws IOException {
+  static NdjsonFile begin(Path folder, String name, Disk disk) throws IOException {
     Path part = folder.resolve(name + ".part");
     FileChannel channel =
         FileChannel.open(

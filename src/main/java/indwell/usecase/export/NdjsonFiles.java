@@ -14,11 +14,11 @@ final class NdjsonFiles implements AutoCloseable {
   private final Kind kind;
   private final String type;
   private final long linesPerFile;
-  private final DiskThread disk;
+  private final Disk disk;
   private final List<ExportFile> whole = new ArrayList<>();
   private Optional<NdjsonFile> open = Optional.empty();
 
-  NdjsonFiles(Path folder, Kind kind, String type, long linesPerFile, DiskThread disk) {
+  NdjsonFiles(Path folder, Kind kind, String type, long linesPerFile, Disk disk) {
     this.folder = folder;
     this.kind = kind;
     this.type = type;
