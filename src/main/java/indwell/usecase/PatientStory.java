@@ -9,12 +9,14 @@ import indwell.domain.refusal.IssueCode;
 import indwell.domain.rule.DayTraces;
 import indwell.domain.rule.FlagHistory;
 import indwell.domain.rule.Trace;
+import indwell.domain.rule.UrineLimit;
 import indwell.domain.rule.UrineRate;
 import indwell.domain.timeline.CatheterDay;
 import indwell.domain.timeline.EligibilityCount;
 import indwell.domain.timeline.Placement;
 import indwell.domain.timeline.Stay;
 import indwell.domain.timeline.Timeline;
+import indwell.domain.timeline.WardStay;
 import indwell.fhir.map.FhirJson;
 import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Reading;
@@ -76,9 +78,18 @@ public final class PatientStory {
    *
    * @param weight the latest at or before its end; empty when none is known
    * @param rate in mL/kg/h, rounded half up to 4 decimals
+   * @param limit below which a rate is low by the reading in force at its end
    */
   public record Output(
-      UrineOutput interval, Optional<BodyWeight> weight, Optional<BigDecimal> rate) {}
+      UrineOutput interval,
+      Optional<BodyWeight> weight,
+      Optional<BigDecimal> rate,
+      UrineLimit limit) {
+    /** Whether the rate is known and low. */
+    public boolean isLow() {
+      return rate.filter(limit::makesLow).isPresent();
+    }
+  }
 
   /**
    * Tells the story.
@@ -125,6 +136,7 @@ public final class PatientStory {
       Timeline timeline,
       Optional<Stay> stay,
       Instant now) {
+    HouseRules house = book.read(state);
     Instant first = timeline.events().stream().map(BedsideEvent::at).findFirst().orElse(now);
     Instant from = stay.map(Stay::start).orElse(first);
     Instant to = stay.flatMap(Stay::end).orElse(now);
@@ -145,10 +157,10 @@ public final class PatientStory {
         days,
         stay.map(one -> new DayTraces(timeline, one, facility.calendar()).of(days))
             .orElse(List.of()),
-        flags(state, timeline, from, to, now),
+        flags(house, timeline, from, to, now),
         timeline.urine().stream()
             .filter(one -> one.at().isAfter(from) && !one.at().isAfter(to))
-            .map(one -> output(one, timeline.weightAt(one.at())))
+            .map(one -> output(one, timeline, house))
             .toList(),
         corrections(state, patientId));
   }
@@ -165,9 +177,9 @@ public final class PatientStory {
         .toList();
   }
 
-  private List<FlagHistory> flags(
-      Reading state, Timeline timeline, Instant from, Instant to, Instant now) {
-    return FlagHistory.upTo(SettingsTimes.spans(book.read(state), timeline), now).stream()
+  private static List<FlagHistory> flags(
+      HouseRules house, Timeline timeline, Instant from, Instant to, Instant now) {
+    return FlagHistory.upTo(SettingsTimes.spans(house, timeline), now).stream()
         .filter(
             flag ->
                 flag.times().stream()
@@ -178,9 +190,14 @@ public final class PatientStory {
         .toList();
   }
 
-  private static Output output(UrineOutput interval, Optional<BodyWeight> weight) {
+  private static Output output(UrineOutput interval, Timeline timeline, HouseRules house) {
+    Instant end = interval.at();
+    Optional<BodyWeight> weight = timeline.weightAt(end);
     return new Output(
-        interval, weight, weight.map(one -> UrineRate.of(interval, one.kg(), RATE_DECIMALS)));
+        interval,
+        weight,
+        weight.map(one -> UrineRate.of(interval, one.kg(), RATE_DECIMALS)),
+        house.rules(timeline.wardAt(end).map(WardStay::ward), end).urineReading().limit());
   }
 
   /** What was said more than once of an event. */

@@ -87,7 +87,16 @@ public final class PagesServer implements AutoCloseable {
 
   /** Asked by somebody. */
   public PagesServer(int port, Recorders recorders, Caller caller) throws Exception {
-    Facility facility = BERLIN;
+    this(port, recorders, caller, BERLIN);
+  }
+
+  /** In a facility with settings of its own. */
+  public PagesServer(Facility facility) throws Exception {
+    this(0, new TypedRecorder(), Caller.DEVELOPMENT, facility);
+  }
+
+  private PagesServer(int port, Recorders recorders, Caller caller, Facility facility)
+      throws Exception {
     recordEvents =
         new RecordEvents(store, new NothingFound(), new MappingContext(facility.calendar().zone()));
     PageServer pages = new PageServer(vertx, new TestClock(), facility);

@@ -20,6 +20,8 @@ import java.util.List;
  * @param drawn the same in a sentence
  * @param flags in force first, then past ones
  * @param days the eligibility count
+ * @param lowOutput what a low interval is; empty when none was measured
+ * @param againstLimit the heading of the sides that intervals are on
  * @param outputs measured intervals
  * @param events everything on record
  * @param corrections of events
@@ -38,6 +40,8 @@ public record PatientView(
     String drawn,
     List<Flag> flags,
     List<Day> days,
+    String lowOutput,
+    String againstLimit,
     List<Output> outputs,
     List<Event> events,
     List<HistoryView> corrections,
@@ -80,7 +84,8 @@ public record PatientView(
    *
    * @param observation id of the FHIR Observation of the rate
    * @param rate in mL/kg/h; empty without a weight
-   * @param low whether it is below 0.5 mL/kg/h
+   * @param low whether it is low by the reading in force at its end
+   * @param side on which side of the limit it is; empty without a weight
    */
   public record Output(
       Moment from,
@@ -89,6 +94,7 @@ public record PatientView(
       String kg,
       String rate,
       boolean low,
+      String side,
       String observation,
       List<Why> why) {}
 

@@ -43,8 +43,6 @@ import java.util.stream.Collectors;
 
 /** Puts the story of a stay into words. */
 final class PatientViews {
-  private static final BigDecimal HALF = new BigDecimal("0.5");
-
   private final Moments moments;
   private final Whys whys;
   private final Histories histories;
@@ -61,6 +59,7 @@ final class PatientViews {
             .map(Placement::start)
             .min(Comparator.naturalOrder());
     String described = described(story);
+    UrineLimitWords limits = UrineLimitWords.of(story);
     return new PatientView(
         story.patient().value(),
         stays(story, patientId),
@@ -73,7 +72,9 @@ final class PatientViews {
         described,
         flags(story, now),
         days(story, now),
-        story.outputs().stream().map(one -> output(one, now)).toList(),
+        limits.low(),
+        limits.heading(),
+        story.outputs().stream().map(one -> output(one, limits, now)).toList(),
         story.events().stream().map(this::event).toList(),
         story.corrections().stream().map(one -> histories.of(one, patientId, now)).toList(),
         story.timeline().remarks().stream().map(PatientViews::remark).toList(),
@@ -107,7 +108,6 @@ final class PatientViews {
   }
 
   private static String described(Story story) {
-    long low = story.outputs().stream().filter(PatientViews::isLow).count();
     String wards =
         story.timeline().wards().stream()
             .map(ward -> ward.ward().code())
@@ -119,15 +119,15 @@ final class PatientViews {
         + story.placements().size()
         + "; measured intervals: "
         + story.outputs().size()
-        + ", of them below 0.5 mL/kg/h: "
-        + low
+        + (story.outputs().isEmpty() ? "" : lowOnes(story))
         + "; flags: "
         + story.flags().size()
         + ". The tables below say the same.";
   }
 
-  private static boolean isLow(Output output) {
-    return output.rate().filter(rate -> rate.compareTo(HALF) < 0).isPresent();
+  private static String lowOnes(Story story) {
+    long low = story.outputs().stream().filter(Output::isLow).count();
+    return ", of them " + UrineLimitWords.of(story).low() + ": " + low;
   }
 
   private List<Flag> flags(Story story, Instant now) {
@@ -169,7 +169,7 @@ final class PatientViews {
     return days;
   }
 
-  private PatientView.Output output(Output output, Instant now) {
+  private PatientView.Output output(Output output, UrineLimitWords limits, Instant now) {
     EventKey key = output.interval().key();
     return new PatientView.Output(
         moments.at(output.interval().from()),
@@ -177,7 +177,8 @@ final class PatientViews {
         output.interval().volumeMl().toPlainString(),
         output.weight().map(BodyWeight::kg).map(BigDecimal::toPlainString).orElse(""),
         output.rate().map(rate -> rate.stripTrailingZeros().toPlainString()).orElse(""),
-        isLow(output),
+        output.isLow(),
+        output.rate().isEmpty() ? "" : limits.side(output),
         ResourceId.ofEvent("Observation", key, EventIdentifier.RATE).id(),
         output.weight().stream().map(weight -> whys.of(trace(output, weight), now)).toList());
   }

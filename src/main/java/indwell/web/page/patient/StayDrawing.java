@@ -7,6 +7,7 @@ import indwell.domain.event.CatheterEvent.SecurementChange;
 import indwell.domain.event.Placing;
 import indwell.domain.rule.FlagCode;
 import indwell.domain.rule.FlagHistory;
+import indwell.domain.rule.UrineLimit;
 import indwell.domain.time.FacilityCalendar;
 import indwell.domain.time.Span;
 import indwell.domain.timeline.Placement;
@@ -32,8 +33,8 @@ import java.util.Optional;
 import java.util.stream.Stream;
 
 /**
- * Draws a stay over time: wards, catheters, what was done to them, urine output against 0.5
- * mL/kg/h, and the flags that were in force. One lane below the other.
+ * Draws a stay over time: wards, catheters, what was done to them, urine output against the limit
+ * below which it is low, and the flags that were in force. One lane below the other.
  */
 final class StayDrawing {
   private static final double WIDTH = 1000;
@@ -45,7 +46,6 @@ final class StayDrawing {
   private static final double ROOM_FOR_VALUES = 30;
   private static final double ROOM_FOR_DATE = 44;
   private static final int MOST_LABELS = 12;
-  private static final double HALF = 0.5;
   private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("d MMM", Locale.ENGLISH);
 
   private final Story story;
@@ -246,8 +246,30 @@ final class StayDrawing {
     if (story.outputs().stream().allMatch(one -> one.rate().isEmpty())) {
       svg.word(LEFT + 8, up.at(0) - 8, "label", "No weight on record, so no rate is known.");
     }
-    svg.line(LEFT, up.at(HALF), RIGHT, up.at(HALF), "limit");
-    svg.word(RIGHT, up.at(HALF) - 4, "limit-word end", "0.5");
+    limits(svg, up);
+  }
+
+  /** A line through the whole stay, or through the intervals of each reading if there are more. */
+  private void limits(Svg svg, Scale up) {
+    List<Output> outputs = story.outputs();
+    if (outputs.stream().map(Output::limit).distinct().count() == 1) {
+      limit(svg, outputs.get(0).limit(), LEFT, RIGHT, up);
+      return;
+    }
+    for (int from = 0, to = 1; from < outputs.size(); from = to, to++) {
+      UrineLimit limit = outputs.get(from).limit();
+      while (to < outputs.size() && outputs.get(to).limit().equals(limit)) {
+        to++;
+      }
+      double left = x(outputs.get(from).interval().from());
+      limit(svg, limit, left, x(outputs.get(to - 1).interval().at()), up);
+    }
+  }
+
+  private static void limit(Svg svg, UrineLimit limit, double left, double right, Scale up) {
+    double y = up.at(limit.rate().doubleValue());
+    svg.line(left, y, right, y, "limit");
+    svg.word(right, y - 4, "limit-word end", UrineLimitWords.number(limit));
   }
 
   private void output(Svg svg, Output output, Scale up) {
@@ -255,13 +277,12 @@ final class StayDrawing {
     if (rate.isEmpty()) {
       return;
     }
-    boolean low = rate.get().doubleValue() < HALF;
     svg.bar(
         x(output.interval().from()) + .5,
         up.at(rate.get().doubleValue()),
         x(output.interval().at()) - .5,
         up.at(0),
-        low ? "output low" : "output",
+        output.isLow() ? "output low" : "output",
         output.interval().volumeMl().toPlainString()
             + " mL, "
             + rate.get().stripTrailingZeros().toPlainString()
