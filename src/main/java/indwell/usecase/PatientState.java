@@ -22,7 +22,7 @@ public record PatientState(List<BedsideEvent> events, Timeline timeline, Resourc
    * The state without the events of those keys, and with their new versions if there are any; this
    * very state when it has to do with none of them.
    */
-  PatientState with(Map<EventKey, Optional<BedsideEvent>> newVersions, MappingContext context) {
+  PatientState with(Map<EventKey, Optional<BedsideEvent>> newVersions) {
     if (newVersions.values().stream().allMatch(Optional::isEmpty)
         && events.stream().noneMatch(event -> newVersions.containsKey(event.key()))) {
       return this;
@@ -30,6 +30,7 @@ public record PatientState(List<BedsideEvent> events, Timeline timeline, Resourc
     Stream<BedsideEvent> others =
         events.stream().filter(event -> !newVersions.containsKey(event.key()));
     Stream<BedsideEvent> replaced = newVersions.values().stream().flatMap(Optional::stream);
-    return of(Stream.concat(others, replaced).toList(), context);
+    Timeline next = Timeline.of(Stream.concat(others, replaced).toList());
+    return new PatientState(next.events(), next, plan.next(next));
   }
 }

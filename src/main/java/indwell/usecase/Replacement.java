@@ -133,7 +133,7 @@ public final class Replacement {
     for (Change change : changes) {
       versions.put(change.event().key(), change.stated().filter(one -> change.concerns(id)));
     }
-    return state.with(versions, context);
+    return state.with(versions);
   }
 
   /**

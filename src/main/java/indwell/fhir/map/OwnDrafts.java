@@ -19,6 +19,7 @@ import indwell.domain.timeline.Placement;
 import indwell.domain.timeline.Timeline;
 import indwell.domain.timeline.WardStay;
 import indwell.fhir.term.EventIdentifier;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
@@ -26,50 +27,93 @@ import java.util.TreeMap;
 /** Drafts what a single event makes by itself. */
 final class OwnDrafts {
   private final Timeline timeline;
-  private final DraftSink sink;
+  private final MappingContext context;
 
-  OwnDrafts(Timeline timeline, DraftSink sink) {
+  OwnDrafts(Timeline timeline, MappingContext context) {
     this.timeline = timeline;
-    this.sink = sink;
+    this.context = context;
   }
 
-  /** Adds the drafts of an event that was made bare. */
-  void add(BedsideEvent event) {
+  /**
+   * What an event makes.
+   *
+   * @param main what stands for the event where something refers to it
+   * @param around all that the drafts take from the timeline beside the event
+   */
+  record Part(BedsideEvent event, ResourceId main, Object around, List<Draft> drafts) {}
+
+  /**
+   * The drafts of an event.
+   *
+   * @param known what the same event made before, given back when it still does
+   */
+  Part of(BedsideEvent event, Optional<Part> known) {
+    Object around = around(event);
+    return known
+        .filter(part -> part.event().equals(event) && part.around().equals(around))
+        .orElseGet(() -> made(event, around));
+  }
+
+  private Object around(BedsideEvent event) {
+    EventType type = event.type();
+    return switch (type) {
+      case CATHETER_INSERTED, CATHETER_EXCHANGED -> wardAt(event);
+      case URINE_MEASURED -> timeline.weightAt(event.at());
+      case SPECIMEN_COLLECTED -> routeOfCatheter((SpecimenCollection) event);
+      case PATIENT_ADMITTED,
+          PATIENT_TRANSFERRED,
+          PATIENT_DISCHARGED,
+          CATHETER_REMOVED,
+          NEED_REVIEWED,
+          SECUREMENT_CHANGED,
+          CARE_CHECKED,
+          WEIGHT_MEASURED ->
+          Optional.empty();
+    };
+  }
+
+  private Part made(BedsideEvent event, Object around) {
+    DraftSink sink = new DraftSink(ResourceId.patient(event.patient()).id(), context);
+    add(Bare.of(event), sink);
+    return new Part(event, ResourceId.mainOf(event), around, List.copyOf(sink.drafts().values()));
+  }
+
+  private void add(BedsideEvent event, DraftSink sink) {
     EventType type = event.type();
     switch (type) {
       case PATIENT_ADMITTED, PATIENT_TRANSFERRED, PATIENT_DISCHARGED -> {
         // A movement has no resource of its own: it stands in the Encounter.
       }
-      case CATHETER_INSERTED -> add((Insertion) event);
-      case CATHETER_EXCHANGED -> add((Exchange) event);
+      case CATHETER_INSERTED -> add((Insertion) event, sink);
+      case CATHETER_EXCHANGED -> add((Exchange) event, sink);
       case CATHETER_REMOVED -> sink.addMain(event, (Removal) event, RemovalMapper::toFhir);
       case NEED_REVIEWED -> sink.addMain(event, (NeedReview) event, NeedReviewMapper::toFhir);
       case SECUREMENT_CHANGED ->
           sink.addMain(event, (SecurementChange) event, SecurementMapper::toFhir);
-      case CARE_CHECKED -> add((CareCheck) event);
-      case URINE_MEASURED -> add((UrineOutput) event);
-      case SPECIMEN_COLLECTED -> add((SpecimenCollection) event);
+      case CARE_CHECKED -> add((CareCheck) event, sink);
+      case URINE_MEASURED -> add((UrineOutput) event, sink);
+      case SPECIMEN_COLLECTED -> add((SpecimenCollection) event, sink);
       case WEIGHT_MEASURED -> sink.addMain(event, (BodyWeight) event, BodyWeightMapper::toFhir);
     }
   }
 
-  private void add(Insertion event) {
+  private void add(Insertion event, DraftSink sink) {
     var content = InsertionMapper.Content.of(event, wardAt(event));
     sink.addMain(event, content, InsertionMapper::toFhir);
-    addVolumes(event, event.placing());
+    addVolumes(event, event.placing(), sink);
   }
 
-  private void add(Exchange event) {
+  private void add(Exchange event, DraftSink sink) {
     var content = ExchangeMapper.Content.of(event, wardAt(event));
     sink.addMain(event, content, ExchangeMapper::toFhir);
-    addVolumes(event, event.replacement());
+    addVolumes(event, event.replacement(), sink);
   }
 
   private Optional<Ward> wardAt(BedsideEvent event) {
     return timeline.wardAt(event.at()).map(WardStay::ward);
   }
 
-  private void addVolumes(BedsideEvent event, Placing placing) {
+  private static void addVolumes(BedsideEvent event, Placing placing, DraftSink sink) {
     Measured balloon = Measured.first(event, Optional.of(placing.catheter()));
     placing
         .findings()
@@ -85,7 +129,7 @@ final class OwnDrafts {
         .ifPresent(volume -> sink.addObservation(drainage, volume, InitialDrainageMapper::toFhir));
   }
 
-  private void add(CareCheck event) {
+  private static void add(CareCheck event, DraftSink sink) {
     sink.addMain(event, CareCheckMapper.withoutItems(event), CareCheckMapper::toFhir);
     for (Map.Entry<CareItem, Boolean> item : new TreeMap<>(event.items()).entrySet()) {
       var content = CareItemMapper.Content.of(event, item.getKey(), item.getValue());
@@ -93,7 +137,7 @@ final class OwnDrafts {
     }
   }
 
-  private void add(UrineOutput event) {
+  private void add(UrineOutput event, DraftSink sink) {
     sink.addMain(event, event, UrineOutputMapper::toFhir);
     timeline
         .weightAt(event.at())
@@ -102,7 +146,7 @@ final class OwnDrafts {
             content -> sink.addObservation(content.measured(), content, UrineRateMapper::toFhir));
   }
 
-  private void add(SpecimenCollection event) {
+  private void add(SpecimenCollection event, DraftSink sink) {
     var content = SpecimenMapper.Content.of(event, routeOfCatheter(event));
     sink.addMain(event, content, SpecimenMapper::toFhir);
   }

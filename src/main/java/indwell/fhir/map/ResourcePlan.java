@@ -4,43 +4,72 @@ import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.BusinessId;
 import indwell.domain.event.EventKey;
 import indwell.domain.timeline.Timeline;
-import java.util.ArrayList;
+import indwell.fhir.map.OwnDrafts.Part;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /**
  * Every clinical resource that the current events of one patient make: a function of the set of
  * events and the zone alone, so that no order of arrival and no clock can change it.
  */
 public final class ResourcePlan {
+  private final MappingContext context;
   private final Map<ResourceId, Draft> drafts;
-  private final Map<EventKey, ResourceId> mainOf;
 
-  /** Takes the maps over: nobody else has them. */
-  private ResourcePlan(Map<ResourceId, Draft> drafts, Map<EventKey, ResourceId> mainOf) {
-    this.drafts = Collections.unmodifiableMap(drafts);
-    this.mainOf = mainOf;
+  /** Those of several events, such as the Patient. */
+  private final List<Draft> shared;
+
+  /** What each event makes by itself. */
+  private final Map<EventKey, Part> own;
+
+  /** Takes what it is given over: nobody else has it. */
+  private ResourcePlan(
+      MappingContext context,
+      Map<ResourceId, Draft> drafts,
+      List<Draft> shared,
+      Map<EventKey, Part> own) {
+    this.context = context;
+    this.drafts = drafts;
+    this.shared = shared;
+    this.own = own;
   }
 
   /** The plan of a patient; without events it is empty. */
   public static ResourcePlan of(Timeline timeline, MappingContext context) {
+    return new ResourcePlan(context, Map.of(), List.of(), Map.of()).next(timeline);
+  }
+
+  /**
+   * The plan of the same patient when other events stand: the same as one made anew, in less time,
+   * since what an event makes is taken over unless something that it is made of has changed.
+   */
+  public ResourcePlan next(Timeline timeline) {
     if (timeline.events().isEmpty()) {
-      return new ResourcePlan(Map.of(), Map.of());
+      return of(Map.of(), List.of(), Map.of());
     }
     BusinessId patient = timeline.events().get(0).patient();
     DraftSink sink = new DraftSink(ResourceId.patient(patient).id(), context);
     new SharedDrafts(timeline, patient, sink).add();
-    OwnDrafts own = new OwnDrafts(timeline, sink);
-    Map<EventKey, ResourceId> mainOf = new HashMap<>();
+    Map<ResourceId, Draft> all = sink.drafts();
+    List<Draft> before = List.copyOf(all.values());
+    OwnDrafts drafts = new OwnDrafts(timeline, context);
+    Map<EventKey, Part> parts = new HashMap<>();
     for (BedsideEvent event : timeline.events()) {
-      own.add(Bare.of(event));
-      mainOf.put(event.key(), ResourceId.mainOf(event));
+      Part part = drafts.of(event, Optional.ofNullable(own.get(event.key())));
+      part.drafts().forEach(draft -> all.put(draft.id(), draft));
+      parts.put(event.key(), part);
     }
-    return new ResourcePlan(sink.drafts(), mainOf);
+    return of(all, before, parts);
+  }
+
+  private ResourcePlan of(
+      Map<ResourceId, Draft> all, List<Draft> several, Map<EventKey, Part> parts) {
+    return new ResourcePlan(context, Collections.unmodifiableMap(all), several, parts);
   }
 
   /** All of them: what others refer to first, then in timeline order. */
@@ -60,16 +89,15 @@ public final class ResourcePlan {
 
   /** Those that the event has a share in, as an answer lists them: the main one first. */
   public List<Draft> drafts(EventKey event) {
-    List<Draft> own = new ArrayList<>();
-    for (Draft draft : drafts.values()) {
-      if (draft.madeBy().contains(event)) {
-        own.add(draft);
-      }
-    }
-    own.sort(
-        Comparator.comparing((Draft draft) -> !draft.id().equals(mainOf.get(event)))
-            .thenComparingInt(draft -> rank(draft.id().type())));
-    return own;
+    Optional<Part> part = Optional.ofNullable(own.get(event));
+    Optional<ResourceId> main = part.map(Part::main);
+    return Stream.concat(
+            shared.stream().filter(draft -> draft.madeBy().contains(event)),
+            part.stream().flatMap(one -> one.drafts().stream()))
+        .sorted(
+            Comparator.comparing((Draft draft) -> !main.equals(Optional.of(draft.id())))
+                .thenComparingInt(draft -> rank(draft.id().type())))
+        .toList();
   }
 
   private static int rank(String type) {

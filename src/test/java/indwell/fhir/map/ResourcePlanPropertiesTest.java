@@ -14,6 +14,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
+import java.util.Set;
 import java.util.TreeMap;
 import net.jqwik.api.Arbitrary;
 import net.jqwik.api.ForAll;
@@ -39,6 +40,36 @@ class ResourcePlanPropertiesTest {
     assertThat(fingerprints(other)).isEqualTo(fingerprints(told));
     for (BedsideEvent event : events) {
       assertThat(ids(other.drafts(event.key()))).isEqualTo(ids(told.drafts(event.key())));
+    }
+  }
+
+  /** Events come and go in any order, some as other versions; each plan is made from the last. */
+  @Property(tries = 100)
+  void a_plan_made_from_another_is_the_one_made_anew(
+      @ForAll("histories") List<BedsideEvent> events,
+      @ForAll("histories") List<BedsideEvent> others,
+      @ForAll Random random) {
+    Map<EventKey, BedsideEvent> standing = new TreeMap<>();
+    List<BedsideEvent> arriving = new ArrayList<>(events);
+    arriving.addAll(others);
+    Collections.shuffle(arriving, random);
+    ResourcePlan plan = plan(List.of());
+    for (BedsideEvent event : arriving) {
+      if (random.nextInt(4) == 0) {
+        standing.remove(event.key());
+      } else {
+        standing.put(event.key(), event);
+      }
+      plan = plan.next(Timeline.of(standing.values()));
+      assertSame(plan, plan(List.copyOf(standing.values())), standing.keySet());
+    }
+  }
+
+  private static void assertSame(ResourcePlan plan, ResourcePlan anew, Set<EventKey> events) {
+    assertThat(ids(plan.drafts())).isEqualTo(ids(anew.drafts()));
+    assertThat(fingerprints(plan)).isEqualTo(fingerprints(anew));
+    for (EventKey event : events) {
+      assertThat(ids(plan.drafts(event))).isEqualTo(ids(anew.drafts(event)));
     }
   }
 
