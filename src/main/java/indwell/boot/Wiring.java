@@ -140,7 +140,7 @@ public class Wiring {
       VouchedShapes ownResources,
       MappingContext context,
       ServiceFigures figures) {
-    return new RecordEvents(store, ownResources, context, figures);
+    return new RecordEvents(store, ownResources, context, figures, System::nanoTime);
   }
 
   @Produces

@@ -12,7 +12,6 @@ import java.util.NavigableSet;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
-import java.util.TreeSet;
 import java.util.function.Consumer;
 import java.util.function.Function;
 
@@ -193,11 +192,6 @@ public interface ClinicalStore extends AutoCloseable {
      * it at most once a transaction, and before {@link #lockPatients}.
      */
     void lockEvents(SortedSet<EventKey> keys);
-
-    /** The same for one event. */
-    default void lockEvent(EventKey key) {
-      lockEvents(new TreeSet<>(Set.of(key)));
-    }
 
     /** The same for patients; call it at most once a transaction. */
     void lockPatients(SortedSet<String> patientIds);

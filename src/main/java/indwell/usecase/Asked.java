@@ -17,10 +17,17 @@ public sealed interface Asked<T> permits Asked.Answered, Asked.Refused {
   /** No answer; the issue says why, {@link IssueCode#NOT_FOUND} for what is not known. */
   record Refused<T>(Issue issue) implements Asked<T> {}
 
+  /** The question is answered. */
   static <T> Asked<T> answer(T value) {
     return new Answered<>(value);
   }
 
+  /**
+   * The question cannot be answered.
+   *
+   * @param parameter the one at fault, as the caller named it
+   * @param diagnostics a sentence with the value and what was expected
+   */
   static <T> Asked<T> refuse(IssueCode code, String parameter, String diagnostics) {
     return new Refused<>(Issue.error(code, parameter, diagnostics));
   }

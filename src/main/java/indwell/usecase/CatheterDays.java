@@ -13,8 +13,6 @@ import indwell.domain.timeline.Timeline;
 import indwell.port.ClinicalStore;
 import indwell.port.ResourceKey;
 import java.time.Instant;
-import java.time.LocalDate;
-import java.time.temporal.ChronoUnit;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -89,13 +87,7 @@ public final class CatheterDays {
         days,
         traces,
         openSince,
-        openSince.map(since -> dayInPlace(since, asOf)),
+        openSince.map(since -> DayNumber.inPlace(since, asOf, facility.calendar())),
         Remarks.inOrder(timeline.remarks()));
-  }
-
-  private DayNumber dayInPlace(Instant since, Instant asOf) {
-    LocalDate first = facility.calendar().dateOf(since);
-    LocalDate today = facility.calendar().dateOf(asOf);
-    return new DayNumber((int) ChronoUnit.DAYS.between(first, today) + 1);
   }
 }

@@ -22,6 +22,7 @@ import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.LongSupplier;
 
 /**
  * Takes events: each is stored together with all that it changes among the resources, or not at
@@ -34,23 +35,28 @@ public final class RecordEvents {
   private final ProfileValidator validator;
   private final MappingContext context;
   private final RecordingWatch watch;
+  private final LongSupplier nanoTime;
 
   public RecordEvents(ClinicalStore store, ProfileValidator validator, MappingContext context) {
-    this(store, validator, context, RecordingWatch.NOBODY);
+    this(store, validator, context, RecordingWatch.NOBODY, () -> 0);
   }
 
   /**
    * @param watch is told of each group of events
+   * @param nanoTime a clock that only goes forward, in nanoseconds since any moment; it tells how
+   *     long recording took, and nothing that is stored or answered comes from it
    */
   public RecordEvents(
       ClinicalStore store,
       ProfileValidator validator,
       MappingContext context,
-      RecordingWatch watch) {
+      RecordingWatch watch,
+      LongSupplier nanoTime) {
     this.store = store;
     this.validator = validator;
     this.context = context;
     this.watch = watch;
+    this.nanoTime = nanoTime;
   }
 
   /**
@@ -71,9 +77,9 @@ public final class RecordEvents {
    * @return the outcomes, in the order of the events
    */
   public List<EventResult> record(List<Received> received) {
-    long begun = System.nanoTime();
+    long begun = nanoTime.getAsLong();
     List<EventResult> results = recordAll(received);
-    watch.recorded(received, results, Duration.ofNanos(System.nanoTime() - begun));
+    watch.recorded(received, results, Duration.ofNanos(nanoTime.getAsLong() - begun));
     return results;
   }
 

@@ -8,6 +8,7 @@ import indwell.domain.surveillance.DwellTimes;
 import indwell.domain.surveillance.OverdueHours;
 import indwell.domain.surveillance.ReviewCompliance;
 import indwell.domain.surveillance.StepCompliance;
+import indwell.domain.time.DayNumber;
 import indwell.domain.time.FacilityCalendar;
 import indwell.domain.time.Span;
 import indwell.domain.timeline.Placement;
@@ -21,7 +22,6 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.YearMonth;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -126,8 +126,7 @@ public final class UnitPractice {
     }
 
     private int days(Placement catheter, PlacementEnd end) {
-      LocalDate first = house.calendar().dateOf(catheter.start());
-      return (int) ChronoUnit.DAYS.between(first, house.calendar().dateOf(end.at())) + 1;
+      return DayNumber.inPlace(catheter.start(), end.at(), house.calendar()).value();
     }
 
     private Optional<LocalTime> dueBy(Timeline timeline, Instant noon, LocalDate date) {

@@ -18,7 +18,6 @@ import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Reading;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -162,8 +161,7 @@ public final class WardBoard {
 
   private DayNumber dayInPlace(Placement catheter, Instant now) {
     Instant last = catheter.end().map(PlacementEnd::at).orElse(now);
-    long days = ChronoUnit.DAYS.between(calendar.dateOf(catheter.start()), calendar.dateOf(last));
-    return new DayNumber((int) days + 1);
+    return DayNumber.inPlace(catheter.start(), last, calendar);
   }
 
   private static StatedIndication latestIndication(Placement catheter) {

@@ -2,6 +2,7 @@ package indwell.architecture;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.tngtech.archunit.core.domain.JavaClass;
 import com.tngtech.archunit.core.domain.JavaClasses;
 import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
@@ -13,6 +14,7 @@ import indwell.architecture.planted.elsewhere.Anywhere;
 import indwell.architecture.planted.fhir.KnowsJakarta;
 import indwell.architecture.planted.port.DoesSomething;
 import indwell.architecture.planted.usecase.AsksTheMachine;
+import indwell.architecture.planted.usecase.HoldsAStopwatch;
 import indwell.architecture.planted.usecase.KnowsDistributions;
 import indwell.architecture.planted.usecase.KnowsFigures;
 import indwell.architecture.planted.usecase.KnowsTokens;
@@ -20,6 +22,7 @@ import indwell.architecture.planted.usecase.KnowsTraces;
 import indwell.architecture.planted.usecase.ProducesBeans;
 import indwell.architecture.planted.web.KnowsAdapter;
 import java.lang.reflect.Field;
+import java.lang.reflect.Method;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
@@ -65,6 +68,7 @@ class LayeringBitesTest {
           Map.entry("only_boot_produces_beans", ProducesBeans.class),
           Map.entry("only_boot_and_web_have_scopes", HasScope.class),
           Map.entry("only_boot_asks_the_machine_for_time_zone_or_chance", AsksTheMachine.class),
+          Map.entry("only_boot_web_and_adapters_hold_a_stopwatch", HoldsAStopwatch.class),
           Map.entry("packages_form_no_circle", There.class),
           Map.entry("every_class_lies_in_a_named_package", Anywhere.class));
 
@@ -91,6 +95,37 @@ class LayeringBitesTest {
   @Test
   void each_rule_has_a_violator_and_each_violator_a_rule() {
     assertThat(rules()).containsExactlyInAnyOrderElementsOf(VIOLATORS.keySet());
+  }
+
+  @ParameterizedTest(name = "{0}")
+  @MethodSource("asked")
+  void every_way_to_ask_the_machine_is_seen(Method planted) {
+    ArchRule rule =
+        planted.getDeclaringClass().equals(AsksTheMachine.class)
+            ? LayeringTest.only_boot_asks_the_machine_for_time_zone_or_chance
+            : LayeringTest.only_boot_web_and_adapters_hold_a_stopwatch;
+
+    assertThat(rule.evaluate(PLANTED).getFailureReport().getDetails())
+        .anySatisfy(
+            one ->
+                assertThat(one)
+                    .contains(
+                        planted.getDeclaringClass().getName() + "." + planted.getName() + "()"));
+  }
+
+  static Stream<Method> asked() {
+    return Stream.of(AsksTheMachine.class, HoldsAStopwatch.class)
+        .flatMap(violator -> Arrays.stream(violator.getDeclaredMethods()))
+        .filter(method -> !method.isSynthetic());
+  }
+
+  @Test
+  void every_way_to_ask_the_machine_is_planted() {
+    JavaClass violator = PLANTED.get(AsksTheMachine.class);
+
+    for (LayeringTest.Asked one : LayeringTest.MACHINE) {
+      assertThat(violator.getAccessesFromSelf()).as(one.toString()).anyMatch(one::isMeantBy);
+    }
   }
 
   @ParameterizedTest(name = "{0}")

@@ -11,9 +11,11 @@ import static indwell.architecture.Layers.layers;
 import static indwell.architecture.Layers.layersAnd;
 
 import com.tngtech.archunit.base.DescribedPredicate;
+import com.tngtech.archunit.core.domain.AccessTarget.CodeUnitAccessTarget;
+import com.tngtech.archunit.core.domain.JavaAccess;
 import com.tngtech.archunit.core.domain.JavaAnnotation;
-import com.tngtech.archunit.core.domain.JavaCall;
 import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.domain.JavaConstructor;
 import com.tngtech.archunit.core.domain.PackageMatcher;
 import com.tngtech.archunit.core.importer.ImportOption;
 import com.tngtech.archunit.junit.AnalyzeClasses;
@@ -21,16 +23,28 @@ import com.tngtech.archunit.junit.ArchTest;
 import com.tngtech.archunit.lang.ArchRule;
 import com.tngtech.archunit.library.dependencies.SliceAssignment;
 import com.tngtech.archunit.library.dependencies.SliceIdentifier;
+import java.security.SecureRandom;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
+import java.time.LocalTime;
+import java.time.MonthDay;
 import java.time.OffsetDateTime;
+import java.time.OffsetTime;
+import java.time.Year;
+import java.time.YearMonth;
 import java.time.ZoneId;
 import java.time.ZonedDateTime;
-import java.util.Map;
+import java.util.Calendar;
+import java.util.Date;
+import java.util.List;
 import java.util.Random;
+import java.util.SplittableRandom;
+import java.util.TimeZone;
 import java.util.UUID;
+import java.util.concurrent.ThreadLocalRandom;
+import java.util.random.RandomGenerator;
 
 /**
  * Who may import whom, one rule a field, its name the sentence. {@link LayeringBitesTest} proves
@@ -41,18 +55,53 @@ class LayeringTest {
 
   private static final String SCOPES = "jakarta.enterprise.context..";
 
-  /** Whom to ask for time, zone or chance, and how the names of those methods begin. */
-  private static final Map<Class<?>, String> MACHINE =
-      Map.of(
-          Instant.class, "now",
-          LocalDate.class, "now",
-          LocalDateTime.class, "now",
-          OffsetDateTime.class, "now",
-          ZonedDateTime.class, "now",
-          Clock.class, "system",
-          System.class, "currentTimeMillis",
-          UUID.class, "randomUUID",
-          ZoneId.class, "systemDefault");
+  private static final String NEW = JavaConstructor.CONSTRUCTOR_NAME;
+
+  /** A way to ask the machine for time, zone or chance: how the name of the method begins. */
+  record Asked(Class<?> of, String name) {
+    boolean isMeantBy(JavaAccess<?> access) {
+      return access.getTargetOwner().isEquivalentTo(of)
+          && (name.equals(NEW) ? makesOne(access) : access.getName().startsWith(name));
+    }
+
+    /** A Date may be made of a time that is known. */
+    private boolean makesOne(JavaAccess<?> access) {
+      return access.getName().equals(NEW)
+          && (!of.equals(Date.class)
+              || ((CodeUnitAccessTarget) access.getTarget()).getRawParameterTypes().isEmpty());
+    }
+  }
+
+  static final List<Asked> MACHINE =
+      List.of(
+          new Asked(Instant.class, "now"),
+          new Asked(LocalDate.class, "now"),
+          new Asked(LocalTime.class, "now"),
+          new Asked(LocalDateTime.class, "now"),
+          new Asked(OffsetDateTime.class, "now"),
+          new Asked(OffsetTime.class, "now"),
+          new Asked(ZonedDateTime.class, "now"),
+          new Asked(YearMonth.class, "now"),
+          new Asked(Year.class, "now"),
+          new Asked(MonthDay.class, "now"),
+          new Asked(Clock.class, "system"),
+          new Asked(Clock.class, "tickMillis"),
+          new Asked(Clock.class, "tickSeconds"),
+          new Asked(Clock.class, "tickMinutes"),
+          new Asked(System.class, "currentTimeMillis"),
+          new Asked(Date.class, NEW),
+          new Asked(Calendar.class, "getInstance"),
+          new Asked(ZoneId.class, "systemDefault"),
+          new Asked(TimeZone.class, "getDefault"),
+          new Asked(UUID.class, "randomUUID"),
+          new Asked(Math.class, "random"),
+          new Asked(StrictMath.class, "random"),
+          new Asked(Random.class, NEW),
+          new Asked(SplittableRandom.class, NEW),
+          new Asked(SecureRandom.class, NEW),
+          new Asked(SecureRandom.class, "getInstance"),
+          new Asked(ThreadLocalRandom.class, "current"),
+          new Asked(RandomGenerator.class, "getDefault"));
 
   @ArchTest
   static final ArchRule domain_depends_on_java_and_itself_alone =
@@ -218,9 +267,22 @@ class LayeringTest {
           .that()
           .resideOutsideOfPackages(layers("boot"))
           .should()
-          .callMethodWhere(asksTheMachine())
-          .orShould()
-          .callConstructor(Random.class);
+          .accessTargetWhere(asksTheMachine());
+
+  /**
+   * A stopwatch says how long something took or may still take, never what is answered; those at
+   * the edge, who wait for others, may hold one. To a use case boot hands it.
+   */
+  @ArchTest
+  static final ArchRule only_boot_web_and_adapters_hold_a_stopwatch =
+      noClasses()
+          .that()
+          .resideOutsideOfPackages(layers("boot", "web", "adapter"))
+          .should()
+          .accessTargetWhere(
+              DescribedPredicate.describe(
+                  "starts a stopwatch",
+                  access -> new Asked(System.class, "nanoTime").isMeantBy(access)));
 
   @ArchTest
   static final ArchRule packages_form_no_circle =
@@ -253,14 +315,9 @@ class LayeringTest {
             PackageMatcher.of(packages).matches(annotation.getRawType().getPackageName()));
   }
 
-  private static DescribedPredicate<JavaCall<?>> asksTheMachine() {
+  /** A call of such a method, or a reference to it that is handed on. */
+  private static DescribedPredicate<JavaAccess<?>> asksTheMachine() {
     return DescribedPredicate.describe(
-        "asks the machine",
-        call ->
-            MACHINE.entrySet().stream()
-                .anyMatch(
-                    one ->
-                        call.getTargetOwner().isEquivalentTo(one.getKey())
-                            && call.getName().startsWith(one.getValue())));
+        "asks the machine", access -> MACHINE.stream().anyMatch(one -> one.isMeantBy(access)));
   }
 }

@@ -71,7 +71,7 @@ final class AckingWriter {
         int number = n;
         store.write(
             w -> {
-              w.lockEvent(key(eventId(thread, number)));
+              w.lockEvents(new TreeSet<>(Set.of(key(eventId(thread, number)))));
               w.lockPatients(new TreeSet<>(Set.of(patient(thread))));
               return write(w, thread, number);
             });

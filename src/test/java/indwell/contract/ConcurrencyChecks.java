@@ -36,7 +36,7 @@ final class ConcurrencyChecks {
   static void twoOnOneEvent(ClinicalStore store) throws Exception {
     meet(
         store,
-        w -> w.lockEvent(key("E-41")),
+        w -> w.lockEvents(new TreeSet<>(Set.of(key("E-41")))),
         w -> w.append(event("E-41", w.versionsOf(key("E-41")).size() + 1, "pat-81")));
     assertThat(Now.of(store).versionsOf(key("E-41"))).hasSize(2);
   }
@@ -119,7 +119,7 @@ final class ConcurrencyChecks {
               int version = round;
               store.write(
                   w -> {
-                    w.lockEvent(key(thread));
+                    w.lockEvents(new TreeSet<>(Set.of(key(thread))));
                     w.lockPatients(new TreeSet<>(Set.of("pat-84")));
                     w.append(event(thread, version, "pat-84"));
                     w.put(next(w, counter));

@@ -74,7 +74,7 @@ abstract class TransactionsContract extends StoreChecks {
         store()
             .write(
                 w -> {
-                  w.lockEvent(key("E-33"));
+                  w.lockEvents(new TreeSet<>(Set.of(key("E-33"))));
                   w.lockPatients(new TreeSet<>(Set.of("pat-71", "pat-72")));
                   w.append(event("E-33", 1, "pat-71"));
                   w.put(resource("Device", "d23", 1, "pat-71", "s|K-7"));

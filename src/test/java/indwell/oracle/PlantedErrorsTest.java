@@ -116,6 +116,11 @@ class PlantedErrorsTest {
               "an insertion of one in place replaces it",
               "lag(state, 1, 'out') OVER (PARTITION BY reading_id, catheter ORDER BY n) AS was",
               "CASE WHEN kind = 'put' THEN 'out' ELSE lag(state, 1, 'out') OVER (PARTITION BY reading_id, catheter ORDER BY n) END AS was"),
+          plant(
+              "of two insertions at one instant the first decides",
+              "lead(kind) OVER of_catheter = 'put'",
+              "FALSE"),
+          plant("of two discharges at one instant the first decides", "n = max(n)", "n = min(n)"),
           plant("day 2 is eligible", "n.number >= 3", "n.number >= 2"),
           plant("day 3 is not eligible", "n.number >= 3", "n.number >= 4"),
           plant("the day after is not eligible", "OR coalesce(before.number >= 3, FALSE)", ""),
@@ -208,9 +213,11 @@ class PlantedErrorsTest {
   @Property(tries = 1, seed = "20261125", edgeCases = EdgeCasesMode.NONE)
   void every_error_planted_in_the_sql_is_seen_and_without_one_nothing_is(
       @ForAll("histories") Drawn drawn) {
-    List<Slice> slices = slices(drawn.histories());
+    List<Slice> slices = new ArrayList<>(List.of(new Slice(TwoDischarges.histories())));
+    slices.addAll(slices(drawn.histories()));
     try (SqlCounters sql = new SqlCounters()) {
       assertThat(slices.get(0).agreesWith(sql)).isTrue();
+      assertThat(slices.get(1).agreesWith(sql)).isTrue();
     }
     assertThat(Stream.concat(PLANTS.stream(), OTHER_READINGS.stream()))
         .allMatch(plant -> seen(plant, slices));

@@ -25,6 +25,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Collections;
 import java.util.Comparator;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -39,6 +40,7 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -336,6 +338,25 @@ class EventsTogetherTest {
   private static Received received(String body) {
     byte[] line = body.replace("\n", " ").getBytes(StandardCharsets.UTF_8);
     return new Received(EventBodies.line(line, NOW), NOW);
+  }
+
+  @Test
+  void the_watch_is_told_how_long_it_took_by_the_stopwatch_it_was_given() {
+    Iterator<Long> stopwatch = List.of(5_000L, 12_000L).iterator();
+    List<Duration> told = new ArrayList<>();
+    try (ClinicalStore store = new MemoryStore()) {
+      RecordEvents events =
+          new RecordEvents(
+              store,
+              new FindsOneFault(),
+              CONTEXT,
+              (received, results, took) -> told.add(took),
+              stopwatch::next);
+
+      events.record(List.of(refused(), refused()));
+    }
+
+    assertThat(told).containsExactly(Duration.ofNanos(7_000));
   }
 
   private static RecordEvents recorder(ClinicalStore store) {

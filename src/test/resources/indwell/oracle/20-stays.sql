@@ -11,8 +11,13 @@ CREATE OR REPLACE TABLE movement AS
 WITH RECURSIVE
 numbered AS (
   SELECT *, row_number() OVER (PARTITION BY reading_id ORDER BY n) AS m
-  FROM event
-  WHERE type IN ('patient-admitted', 'patient-transferred', 'patient-discharged')
+  FROM (
+    -- Of several discharges of one stay at one instant the last decides; the others are as if unsaid.
+    SELECT * FROM event
+    WHERE type IN ('patient-admitted', 'patient-transferred', 'patient-discharged')
+    QUALIFY type <> 'patient-discharged'
+      OR n = max(n) OVER (PARTITION BY reading_id, type, encounter, moment)
+  )
 ),
 walk AS (
   SELECT reading_id, 0::BIGINT AS m,

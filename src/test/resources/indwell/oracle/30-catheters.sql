@@ -33,6 +33,14 @@ SELECT p.reading_id, p.n, p.moment, c.catheter, p.kind, NULL, NULL
 FROM of_the_patient p
 JOIN (SELECT DISTINCT reading_id, catheter FROM named) c USING (reading_id);
 
+-- Of several events that put one catheter in at one instant the last decides, unless it went out between.
+CREATE OR REPLACE TABLE deciding_touch AS
+SELECT * FROM touch
+WINDOW of_catheter AS (PARTITION BY reading_id, catheter ORDER BY n)
+QUALIFY NOT (
+  kind = 'put'
+  AND coalesce(lead(kind) OVER of_catheter = 'put' AND lead(moment) OVER of_catheter = moment, FALSE));
+
 -- The state after each of them. Put and out decide whatever was before, so the touches fall into runs
 -- that begin with one of these; within a run begun by a put, the catheter is in place until the patient
 -- leaves without it, save while it rests (nothing ends it then but an out).
@@ -40,7 +48,7 @@ CREATE OR REPLACE TABLE catheter_state AS
 WITH run AS (
   SELECT *,
     count(*) FILTER (kind IN ('put', 'out')) OVER (PARTITION BY reading_id, catheter ORDER BY n) AS run
-  FROM touch
+  FROM deciding_touch
 ),
 resting AS (
   SELECT *,

@@ -17,10 +17,10 @@ final class AllCriteria {
   private AllCriteria() {}
 
   /** What each of them says. */
-  static List<CriterionResult> judge(Evidence evidence) {
+  static List<CriterionResult> judge(CultureWorkup workup) {
     List<CriterionResult> results = new ArrayList<>();
     for (CriterionRule rule : IN_ORDER) {
-      results.add(rule.judge(evidence, List.copyOf(results)));
+      results.add(rule.judge(workup, List.copyOf(results)));
     }
     return results;
   }

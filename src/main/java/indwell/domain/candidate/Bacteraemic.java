@@ -18,22 +18,22 @@ import java.util.Optional;
 final class Bacteraemic implements CriterionRule {
 
   @Override
-  public CriterionResult judge(Evidence evidence, List<CriterionResult> before) {
-    Element blood = bloodElement(evidence);
-    Optional<DateOfEvent> date = blood.on().map(evidence::dateOfEvent);
-    Element quiet = quietElement(evidence, before, date);
+  public CriterionResult judge(CultureWorkup workup, List<CriterionResult> before) {
+    Element blood = bloodElement(workup);
+    Optional<DateOfEvent> date = blood.on().map(workup::dateOfEvent);
+    Element quiet = quietElement(workup, before, date);
     return new CriterionResult(
         Criterion.ABUTI,
         RuleId.ABUTI_1,
-        List.of(evidence.cultureElement(), blood, quiet),
+        List.of(workup.cultureElement(), blood, quiet),
         date.filter(any -> quiet.met()));
   }
 
-  private static Element bloodElement(Evidence evidence) {
-    List<Organism> urine = evidence.pathogens().value();
+  private static Element bloodElement(CultureWorkup workup) {
+    List<Organism> urine = workup.pathogens().value();
     Optional<BloodCulture> first =
-        evidence.blood().stream()
-            .filter(one -> evidence.window().value().holds(one.collectedOn()))
+        workup.blood().stream()
+            .filter(one -> workup.window().value().holds(one.collectedOn()))
             .filter(one -> !one.matching(urine).isEmpty())
             .min(Comparator.comparing(BloodCulture::collectedOn));
     String finding =
@@ -53,14 +53,14 @@ final class Bacteraemic implements CriterionRule {
   }
 
   private static Element quietElement(
-      Evidence evidence, List<CriterionResult> before, Optional<DateOfEvent> date) {
+      CultureWorkup workup, List<CriterionResult> before, Optional<DateOfEvent> date) {
     Optional<String> symptom =
         before.stream()
             .flatMap(result -> result.elements().stream())
             .filter(one -> one.met() && one.kind() instanceof Symptom)
             .map(one -> one.kind().words())
             .findFirst()
-            .or(() -> fever(evidence, date));
+            .or(() -> fever(workup, date));
     String finding =
         symptom
             .map(name -> "There is a symptom that counts: " + name + ".")
@@ -73,10 +73,10 @@ final class Bacteraemic implements CriterionRule {
   }
 
   /** A fever that no criterion can use is a symptom all the same where the device counts. */
-  private static Optional<String> fever(Evidence evidence, Optional<DateOfEvent> date) {
-    Optional<LocalDate> fever = evidence.findings().first(Symptom.FEVER).value();
+  private static Optional<String> fever(CultureWorkup workup, Optional<DateOfEvent> date) {
+    Optional<LocalDate> fever = workup.findings().first(Symptom.FEVER).value();
     return date.map(DateOfEvent::date)
-        .filter(evidence::isEligible)
+        .filter(workup::isEligible)
         .flatMap(any -> fever)
         .map(any -> Symptom.FEVER.words());
   }

@@ -74,7 +74,7 @@ public final class CandidateReview {
     Ruled<DateRange> window =
         InfectionWindow.around(culture.collectedOn(), stay.map(HospitalStay::admission));
     return Judged.of(
-        new Evidence(
+        new CultureWorkup(
             culture,
             UsableCulture.pathogens(culture),
             window,

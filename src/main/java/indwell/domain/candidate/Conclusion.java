@@ -19,8 +19,8 @@ final class Conclusion {
 
   private Conclusion(Judged judged) {
     this.judged = judged;
-    traces.add(judged.evidence().window().trace());
-    traces.add(judged.evidence().pathogens().trace());
+    traces.add(judged.workup().window().trace());
+    traces.add(judged.workup().pathogens().trace());
   }
 
   /** Concludes; a new candidate goes into the book, so that its timeframe is looked at later. */
@@ -29,8 +29,8 @@ final class Conclusion {
     Outcome outcome =
         judged.chosen().map(chosen -> conclusion.met(chosen, book)).orElseGet(conclusion::notMet);
     return new Assessment(
-        judged.evidence().culture(),
-        judged.evidence().window().value(),
+        judged.workup().culture(),
+        judged.workup().window().value(),
         judged.criteria(),
         outcome,
         conclusion.traces);
@@ -50,7 +50,7 @@ final class Conclusion {
     traces.add(criterion(chosen));
     traces.add(date.trace());
     Onset onset = onset(date.date());
-    Optional<CatheterDay> day = judged.evidence().day(date.date());
+    Optional<CatheterDay> day = judged.workup().day(date.date());
     return book.holding(date.date(), judged.encounter())
         .<Outcome>map(event -> added(chosen.criterion(), date, onset, day, event))
         .orElseGet(() -> opened(chosen.criterion(), date, onset, day, book));
@@ -72,7 +72,7 @@ final class Conclusion {
   private Onset onset(LocalDate date) {
     Ruled<Onset> onset =
         judged
-            .evidence()
+            .workup()
             .stay()
             .map(stay -> Onset.of(date, stay.admission(), stay.admittedBy()))
             .orElseGet(Onset::outside);
@@ -81,7 +81,7 @@ final class Conclusion {
   }
 
   private Optional<HospitalDay> hospitalDay(DateOfEvent date) {
-    return judged.evidence().stay().map(stay -> HospitalDay.of(date.date(), stay.admission()));
+    return judged.workup().stay().map(stay -> HospitalDay.of(date.date(), stay.admission()));
   }
 
   private Outcome added(
@@ -109,7 +109,7 @@ final class Conclusion {
         day,
         event,
         timeframe,
-        event.without(judged.evidence().pathogens().value()));
+        event.without(judged.workup().pathogens().value()));
   }
 
   private Outcome opened(
@@ -118,7 +118,7 @@ final class Conclusion {
       Onset onset,
       Optional<CatheterDay> day,
       EventBook book) {
-    List<Organism> organisms = judged.evidence().pathogens().value();
+    List<Organism> organisms = judged.workup().pathogens().value();
     List<String> names = organisms.stream().map(Organism::name).toList();
     book.add(judged.encounter(), new EarlierEvent(date.date(), names));
     DateRange timeframe = RepeatTimeframe.from(date.date());
@@ -129,7 +129,7 @@ final class Conclusion {
                 + ". Its own is "
                 + timeframe.words()
                 + "."));
-    Ruled<DateRange> period = AttributionPeriod.of(judged.evidence().window().value(), timeframe);
+    Ruled<DateRange> period = AttributionPeriod.of(judged.workup().window().value(), timeframe);
     traces.add(period.trace());
     Ruled<Boolean> device = DeviceAssociation.of(day);
     traces.add(device.trace());
@@ -142,7 +142,7 @@ final class Conclusion {
         timeframe,
         period.value(),
         organisms,
-        AttributionPeriod.blood(period.value(), organisms, judged.evidence().blood()),
+        AttributionPeriod.blood(period.value(), organisms, judged.workup().blood()),
         device.value(),
         ward(date.date(), onset, day));
   }
@@ -154,7 +154,7 @@ final class Conclusion {
   /** The day's own reasons follow; that of the ward only where there is an attribution. */
   private Optional<Ward> ward(LocalDate date, Onset onset, Optional<CatheterDay> day) {
     boolean attributed = onset == Onset.HEALTHCARE_ASSOCIATED;
-    judged.evidence().stay().stream()
+    judged.workup().stay().stream()
         .flatMap(stay -> stay.traces(date).stream())
         .filter(trace -> attributed || trace.rule() != RuleId.ATT_1)
         .forEach(traces::add);

@@ -2,12 +2,12 @@ package indwell.domain.candidate;
 
 import java.util.List;
 
-/** One criterion, as a rule over the evidence about one culture. */
+/** One criterion, as a rule over the workup about one culture. */
 interface CriterionRule {
   /**
    * What it says.
    *
    * @param before what the criteria before it in {@link AllCriteria} said
    */
-  CriterionResult judge(Evidence evidence, List<CriterionResult> before);
+  CriterionResult judge(CultureWorkup workup, List<CriterionResult> before);
 }

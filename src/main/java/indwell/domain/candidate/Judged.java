@@ -6,10 +6,10 @@ import java.util.List;
 import java.util.Optional;
 
 /** A culture, looked at in one stay or in none, and what every criterion says of it. */
-record Judged(Evidence evidence, List<CriterionResult> criteria) {
+record Judged(CultureWorkup workup, List<CriterionResult> criteria) {
 
-  static Judged of(Evidence evidence) {
-    return new Judged(evidence, AllCriteria.judge(evidence));
+  static Judged of(CultureWorkup workup) {
+    return new Judged(workup, AllCriteria.judge(workup));
   }
 
   /** The criterion that it is a candidate by. */
@@ -22,7 +22,7 @@ record Judged(Evidence evidence, List<CriterionResult> criteria) {
   }
 
   LocalDate collectedOn() {
-    return evidence.culture().collectedOn();
+    return workup.culture().collectedOn();
   }
 
   LocalDate dateOfEventOrCulture() {
@@ -30,18 +30,18 @@ record Judged(Evidence evidence, List<CriterionResult> criteria) {
   }
 
   Optional<BusinessId> encounter() {
-    return evidence.stay().map(HospitalStay::encounter);
+    return workup.stay().map(HospitalStay::encounter);
   }
 
   /** Whether a criterion is met and its date of event belongs to the stay looked at. */
   boolean liesInItsStay() {
     return dateOfEvent()
-        .flatMap(date -> evidence.stay().filter(stay -> stay.holds(date.date())))
+        .flatMap(date -> workup.stay().filter(stay -> stay.holds(date.date())))
         .isPresent();
   }
 
   /** Whether the date of the culture belongs to the stay looked at; so does its date of event. */
   boolean collectedInItsStay() {
-    return evidence.stay().filter(stay -> stay.holds(collectedOn())).isPresent();
+    return workup.stay().filter(stay -> stay.holds(collectedOn())).isPresent();
   }
 }

@@ -14,8 +14,12 @@ public sealed interface Outcome {
 
   /** A criterion is met: whatever follows from it. */
   sealed interface Met extends Outcome {
+    /**
+     * The one met with the earliest first element; of equals the first in the order of the rules.
+     */
     Criterion criterion();
 
+    /** The date of event: the local date of the criterion's first element within the window. */
     DateOfEvent dateOfEvent();
 
     /** Whether the date of event lies at the beginning of a stay, later, or in none. */

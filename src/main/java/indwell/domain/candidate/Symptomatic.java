@@ -27,25 +27,25 @@ final class Symptomatic {
       Criterion criterion,
       RuleId rule,
       List<Symptom> symptoms,
-      Evidence evidence,
+      CultureWorkup workup,
       Condition condition) {
     List<Element> elements = new ArrayList<>();
-    elements.add(evidence.cultureElement());
-    symptoms.forEach(symptom -> elements.add(element(symptom, evidence, condition)));
+    elements.add(workup.cultureElement());
+    symptoms.forEach(symptom -> elements.add(element(symptom, workup, condition)));
     Optional<DateOfEvent> earliest =
         elements.stream()
             .filter(one -> one.met() && one.kind() instanceof Symptom)
             .flatMap(one -> one.on().stream())
-            .map(evidence::dateOfEvent)
+            .map(workup::dateOfEvent)
             .min(Comparator.comparing(DateOfEvent::firstElement));
     return new CriterionResult(
-        criterion, rule, elements, earliest.filter(date -> evidence.isUsable()));
+        criterion, rule, elements, earliest.filter(date -> workup.isUsable()));
   }
 
-  private static Element element(Symptom symptom, Evidence evidence, Condition condition) {
-    Ruled<Optional<LocalDate>> first = evidence.findings().first(symptom);
+  private static Element element(Symptom symptom, CultureWorkup workup, Condition condition) {
+    Ruled<Optional<LocalDate>> first = workup.findings().first(symptom);
     Optional<String> fault =
-        first.value().flatMap(on -> condition.fault(symptom, evidence.dateOfEvent(on).date()));
+        first.value().flatMap(on -> condition.fault(symptom, workup.dateOfEvent(on).date()));
     Trace trace = first.trace();
     String finding = trace.finding() + fault.map(why -> " Not met: " + why).orElse("");
     return new Element(

@@ -25,13 +25,13 @@ final class SymptomaticInfant implements CriterionRule {
           Symptom.SUPRAPUBIC_TENDERNESS);
 
   @Override
-  public CriterionResult judge(Evidence evidence, List<CriterionResult> before) {
+  public CriterionResult judge(CultureWorkup workup, List<CriterionResult> before) {
     return Symptomatic.judge(
         Criterion.SUTI_2,
         RuleId.SUTI_2,
         SYMPTOMS,
-        evidence,
-        (symptom, date) -> fault(evidence.age().yearsOn(date)));
+        workup,
+        (symptom, date) -> fault(workup.age().yearsOn(date)));
   }
 
   private static Optional<String> fault(int age) {

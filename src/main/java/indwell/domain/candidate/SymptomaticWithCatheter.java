@@ -22,17 +22,17 @@ final class SymptomaticWithCatheter implements CriterionRule {
           Symptom.DYSURIA);
 
   @Override
-  public CriterionResult judge(Evidence evidence, List<CriterionResult> before) {
+  public CriterionResult judge(CultureWorkup workup, List<CriterionResult> before) {
     return Symptomatic.judge(
         Criterion.SUTI_1A,
         RuleId.SUTI_1A,
         SYMPTOMS,
-        evidence,
-        (symptom, date) -> fault(evidence, date));
+        workup,
+        (symptom, date) -> fault(workup, date));
   }
 
-  private static Optional<String> fault(Evidence evidence, LocalDate date) {
-    return evidence.isEligible(date)
+  private static Optional<String> fault(CultureWorkup workup, LocalDate date) {
+    return workup.isEligible(date)
         ? Optional.empty()
         : Optional.of("the date of event would be " + date + ", which is not eligible.");
   }

@@ -18,20 +18,20 @@ final class SymptomaticWithoutCatheter implements CriterionRule {
   static final int OLDEST_WITH_FEVER = 65;
 
   @Override
-  public CriterionResult judge(Evidence evidence, List<CriterionResult> before) {
+  public CriterionResult judge(CultureWorkup workup, List<CriterionResult> before) {
     return Symptomatic.judge(
         Criterion.SUTI_1B,
         RuleId.SUTI_1B,
         SymptomaticWithCatheter.SYMPTOMS,
-        evidence,
-        (symptom, date) -> fault(evidence, symptom, date));
+        workup,
+        (symptom, date) -> fault(workup, symptom, date));
   }
 
-  private static Optional<String> fault(Evidence evidence, Symptom symptom, LocalDate date) {
-    if (evidence.isEligible(date)) {
+  private static Optional<String> fault(CultureWorkup workup, Symptom symptom, LocalDate date) {
+    if (workup.isEligible(date)) {
       return Optional.of("the date of event would be " + date + ", which is eligible.");
     }
-    int age = evidence.age().yearsOn(date);
+    int age = workup.age().yearsOn(date);
     return symptom == Symptom.FEVER && age > OLDEST_WITH_FEVER
         ? Optional.of("fever counts here at 65 years or less, and the age is " + age + ".")
         : Optional.empty();

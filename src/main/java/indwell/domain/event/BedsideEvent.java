@@ -16,8 +16,10 @@ public sealed interface BedsideEvent permits Movement, CatheterEvent, PatientMea
           .thenComparingInt(event -> event.type().rankWithinInstant())
           .thenComparing(BedsideEvent::key);
 
+  /** What every event carries: its key and version, time, patient and recorder. */
   Envelope envelope();
 
+  /** What kind of event it is. */
   EventType type();
 
   /** The stay that the event names; empty when it names none. */
@@ -28,10 +30,12 @@ public sealed interface BedsideEvent permits Movement, CatheterEvent, PatientMea
     return envelope().occurredAt();
   }
 
+  /** By which it is known: source and event id, unique over all sources. */
   default EventKey key() {
     return envelope().key();
   }
 
+  /** Whom it happened to. */
   default BusinessId patient() {
     return envelope().patient();
   }

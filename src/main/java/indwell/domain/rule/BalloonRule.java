@@ -37,6 +37,6 @@ final class BalloonRule implements FlagRule {
             + "; the label says "
             + Words.millilitres(label.get())
             + ".";
-    return Spans.from(this, catheter, catheter.start(), finding);
+    return UntilOut.from(this, catheter, catheter.start(), finding);
   }
 }

@@ -27,7 +27,7 @@ final class DwellRule implements FlagRule {
   }
 
   private List<FlagSpan> spans(Placement catheter, FacilityCalendar calendar, int limit) {
-    return Spans.from(
+    return UntilOut.from(
         this,
         catheter,
         calendar.startOf(calendar.dateOf(catheter.start()).plusDays(limit)),

@@ -1,7 +1,6 @@
 package indwell.domain.rule;
 
 import indwell.domain.time.Span;
-import indwell.domain.time.Spans;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
@@ -51,7 +50,7 @@ public record FlagHistory(FlagSpan span, List<Span> times, Optional<Instant> end
     for (FlagSpan span : bySince) {
       List<Span> free =
           span.timesInForce().stream()
-              .flatMap(time -> Spans.without(time, taken).stream())
+              .flatMap(time -> time.without(taken).stream())
               .filter(time -> begun(time, span, now))
               .toList();
       taken.addAll(span.timesInForce());

@@ -30,7 +30,7 @@ final class StepsRule implements FlagRule {
             .toList();
     return notDone.isEmpty()
         ? List.of()
-        : Spans.from(
+        : UntilOut.from(
             this, catheter, catheter.start(), "Not done: " + String.join(", ", notDone) + ".");
   }
 }

@@ -58,12 +58,13 @@ public record GChart(List<Long> gaps) {
 
   /** Upper limit by probability: the 0.99865 quantile of the geometric distribution, in days. */
   public long upperByProbability() {
-    return quantile(1 - TAIL);
-  }
-
-  /** Lower limit by probability: the 0.00135 quantile, in days. */
-  public long lowerByProbability() {
-    return quantile(TAIL);
+    double centre = centre();
+    if (centre == 0) {
+      return 0;
+    }
+    // P(X > k) = (centre / (centre + 1))^(k + 1) for a geometric count of days with this mean.
+    double days = Math.log(TAIL) / Math.log(centre / (centre + 1));
+    return Math.max(0, (long) Math.ceil(days) - 1);
   }
 
   /** Whether three gaps in a row are 0, the test for events that come too close (rule K6). */
@@ -76,16 +77,5 @@ public record GChart(List<Long> gaps) {
       }
     }
     return false;
-  }
-
-  /** The smallest gap that is not exceeded with that probability. */
-  private long quantile(double probability) {
-    double centre = centre();
-    if (centre == 0) {
-      return 0;
-    }
-    // P(X > k) = (centre / (centre + 1))^(k + 1) for a geometric count of days with this mean.
-    double days = Math.log1p(-probability) / Math.log(centre / (centre + 1));
-    return Math.max(0, (long) Math.ceil(days) - 1);
   }
 }

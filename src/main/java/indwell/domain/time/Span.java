@@ -1,6 +1,9 @@
 package indwell.domain.time;
 
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -72,6 +75,30 @@ public record Span(Instant start, Optional<Instant> end) {
     return to.isPresent() && !from.isBefore(to.get())
         ? Optional.empty()
         : Optional.of(new Span(from, to));
+  }
+
+  /** What of it lies in none of the others, ascending; empty spans take nothing away. */
+  public List<Span> without(Collection<Span> others) {
+    List<Span> left = List.of(this);
+    for (Span other : others) {
+      left = left.stream().flatMap(piece -> piece.without(other).stream()).toList();
+    }
+    return left;
+  }
+
+  private List<Span> without(Span other) {
+    if (other.isEmpty() || overlap(other).isEmpty()) {
+      return List.of(this);
+    }
+    List<Span> left = new ArrayList<>();
+    if (start.isBefore(other.start)) {
+      left.add(between(start, other.start));
+    }
+    other
+        .end
+        .filter(cut -> end.isEmpty() || cut.isBefore(end.get()))
+        .ifPresent(cut -> left.add(new Span(cut, end)));
+    return left;
   }
 
   private static Optional<Instant> earlier(Optional<Instant> one, Optional<Instant> other) {

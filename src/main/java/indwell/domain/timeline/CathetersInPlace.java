@@ -7,12 +7,11 @@ import indwell.domain.event.CatheterEvent.Removal;
 import indwell.domain.event.CatheterId;
 import indwell.domain.event.Movement.Discharge;
 import indwell.domain.event.Placing;
-import indwell.domain.event.Ward;
+import indwell.domain.refusal.IssueCode;
 import indwell.domain.timeline.ConflictTable.Cell;
 import indwell.domain.timeline.Conflicts.CatheterAction;
 import indwell.domain.timeline.Conflicts.CatheterBefore;
 import indwell.domain.timeline.Conflicts.CatheterHappening;
-import indwell.domain.timeline.Conflicts.CatheterThere;
 import indwell.domain.timeline.Conflicts.DepartureAction;
 import indwell.domain.timeline.Conflicts.DepartureEvent;
 import indwell.domain.timeline.Conflicts.LeftInAction;
@@ -75,15 +74,17 @@ final class CathetersInPlace {
   }
 
   /** The patient leaves: with the catheters on purpose, or their time ends here. */
-  void discharge(Discharge discharge, Optional<Ward> ward) {
+  void discharge(Departing departing) {
+    Discharge discharge = departing.by();
+    departing.overruled().ifPresent(one -> all.forEach(placement -> placement.takeBack(one)));
     PatientMove how =
         discharge.withCatheter().orElse(false)
             ? PatientMove.DISCHARGED_WITH
             : PatientMove.DISCHARGED;
     for (OpenPlacement placement : last.values()) {
       switch (conflicts.leftIn().cell(placement.state(), how).action()) {
-        case END -> placement.end(How.DISCHARGED, discharge, ward);
-        case REST -> placement.rest(discharge.at());
+        case END -> placement.end(How.DISCHARGED, discharge, departing.ward());
+        case REST -> placement.rest(discharge);
         case RESUME, NOTHING -> {}
       }
     }
@@ -105,15 +106,33 @@ final class CathetersInPlace {
   }
 
   private void place(CatheterHappening happening, BedsideEvent by, Placing placing) {
-    CatheterAction action = settle(placing.catheter(), happening, by);
-    if (action == CatheterAction.PLACE_ANEW) {
-      known(placing.catheter()).ifPresent(one -> one.end(How.PUT_IN_ANEW, by, Optional.empty()));
+    switch (settle(placing.catheter(), happening, by)) {
+      case PLACE -> putIn(by, placing);
+      case PLACE_ANEW -> {
+        known(placing.catheter()).ifPresent(one -> one.end(How.PUT_IN_ANEW, by, Optional.empty()));
+        putIn(by, placing);
+      }
+      case OVERRULE -> {
+        known(placing.catheter()).ifPresent(one -> overrule(one, by));
+        putIn(by, placing);
+      }
+      case END, ATTACH, NOTHING -> {}
     }
-    if (action == CatheterAction.PLACE || action == CatheterAction.PLACE_ANEW) {
-      OpenPlacement placement = new OpenPlacement(by, placing);
-      all.add(placement);
-      last.put(placing.catheter(), placement);
-    }
+  }
+
+  private void putIn(BedsideEvent by, Placing placing) {
+    OpenPlacement placement = new OpenPlacement(by, placing);
+    all.add(placement);
+    last.put(placing.catheter(), placement);
+  }
+
+  /** What this instant put in was put in by another event: whatever it ended ends by that one. */
+  private void overrule(OpenPlacement overruled, BedsideEvent by) {
+    all.remove(overruled);
+    all.stream()
+        .filter(one -> one.endedBy(overruled.placedBy()))
+        .filter(one -> one.catheter().equals(overruled.catheter()))
+        .forEach(one -> one.end(How.PUT_IN_ANEW, by, Optional.empty()));
   }
 
   private void takeOut(CatheterHappening happening, How how, CatheterEvent by) {
@@ -141,30 +160,37 @@ final class CathetersInPlace {
       CatheterId catheter, CatheterHappening happening, BedsideEvent event) {
     Optional<OpenPlacement> known = known(catheter);
     CatheterBefore before =
-        known
-            .map(OpenPlacement::state)
-            .map(CathetersInPlace::before)
-            .orElse(CatheterBefore.NEVER_IN);
+        known.map(placement -> before(placement, event)).orElse(CatheterBefore.NEVER_IN);
     Cell<CatheterAction> cell = conflicts.catheters().cell(before, happening);
-    BedsideEvent[] others =
-        known
-            .filter(placement -> before == CatheterBefore.IN_PLACE)
-            .map(placement -> new BedsideEvent[] {placement.placedBy()})
-            .orElse(new BedsideEvent[0]);
-    cell.remarks()
-        .forEach(
-            code ->
-                remarks.add(code, Doubt.ofCatheter(code, catheter.value(), event), event, others));
+    for (IssueCode code : cell.remarks()) {
+      if (cell.action() == CatheterAction.OVERRULE) {
+        BedsideEvent overruled = known.orElseThrow().placedBy();
+        remarks.add(code, Doubt.ofOverruled(catheter.value()), overruled, event);
+      } else {
+        String sentence = Doubt.ofCatheter(code, catheter.value(), event);
+        remarks.add(code, sentence, event, placedBy(known, before));
+      }
+    }
     return cell.action();
+  }
+
+  private static BedsideEvent[] placedBy(Optional<OpenPlacement> known, CatheterBefore before) {
+    return known
+        .filter(placement -> before == CatheterBefore.IN_PLACE)
+        .map(placement -> new BedsideEvent[] {placement.placedBy()})
+        .orElse(new BedsideEvent[0]);
   }
 
   private Optional<OpenPlacement> known(CatheterId catheter) {
     return Optional.ofNullable(last.get(catheter));
   }
 
-  private static CatheterBefore before(CatheterThere state) {
-    return switch (state) {
-      case IN_PLACE -> CatheterBefore.IN_PLACE;
+  private static CatheterBefore before(OpenPlacement placement, BedsideEvent event) {
+    return switch (placement.state()) {
+      case IN_PLACE ->
+          placement.placedBy().at().equals(event.at())
+              ? CatheterBefore.IN_PLACE_NOW
+              : CatheterBefore.IN_PLACE;
       case RESTING -> CatheterBefore.RESTING;
       case OUT -> CatheterBefore.OUT;
     };

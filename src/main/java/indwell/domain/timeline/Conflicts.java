@@ -4,6 +4,7 @@ package indwell.domain.timeline;
  * The tables by which a timeline settles its events, read from {@code conflicts.csv} beside this
  * class; the words of the file are the names below in lower case.
  *
+ * @param discharges what the instant of a discharge has seen before it
  * @param stays the encounter that a movement names
  * @param otherStays every further encounter of the patient, when one is admitted to
  * @param wards the ward that the patient is in, when a movement brings them into one
@@ -13,6 +14,7 @@ package indwell.domain.timeline;
  * @param placings where the patient is when a catheter is put in
  */
 record Conflicts(
+    ConflictTable<DischargeBefore, DischargeEvent, DischargeAction> discharges,
     ConflictTable<StayBefore, StayEvent, StayAction> stays,
     ConflictTable<OtherStay, OtherStayEvent, OtherStayAction> otherStays,
     ConflictTable<WardBefore, WardEvent, WardAction> wards,
@@ -26,6 +28,7 @@ record Conflicts(
 
   static Conflicts read(ConflictFile file) {
     return new Conflicts(
+        file.table("discharge", DischargeBefore.class, DischargeEvent.class, DischargeAction.class),
         file.table("stay", StayBefore.class, StayEvent.class, StayAction.class),
         file.table("other-stay", OtherStay.class, OtherStayEvent.class, OtherStayAction.class),
         file.table("ward", WardBefore.class, WardEvent.class, WardAction.class),
@@ -33,6 +36,20 @@ record Conflicts(
         file.table("left-in", CatheterThere.class, PatientMove.class, LeftInAction.class),
         file.table("departure", Departure.class, DepartureEvent.class, DepartureAction.class),
         file.table("placing", PatientAt.class, PlacingEvent.class, PlacingAction.class));
+  }
+
+  enum DischargeBefore {
+    LEFT_NOW,
+    NOT_LEFT_NOW
+  }
+
+  enum DischargeEvent {
+    DISCHARGED
+  }
+
+  enum DischargeAction {
+    SETTLE,
+    OVERRULE
   }
 
   enum StayBefore {
@@ -92,6 +109,7 @@ record Conflicts(
   enum CatheterBefore {
     NEVER_IN,
     IN_PLACE,
+    IN_PLACE_NOW,
     RESTING,
     OUT
   }
@@ -107,6 +125,7 @@ record Conflicts(
   enum CatheterAction {
     PLACE,
     PLACE_ANEW,
+    OVERRULE,
     END,
     ATTACH,
     NOTHING

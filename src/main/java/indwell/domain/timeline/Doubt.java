@@ -33,6 +33,14 @@ final class Doubt {
     return "Catheter " + catheter + " " + aboutCatheter(code, event);
   }
 
+  /** The sentence about an insertion or exchange that another one of its instant overrules. */
+  static String ofOverruled(String catheter) {
+    return "Catheter "
+        + catheter
+        + " was put in by another event of the same instant too, which decides as the last in"
+        + " timeline order; this one changes nothing.";
+  }
+
   private static String aboutCatheter(IssueCode code, BedsideEvent event) {
     return switch (code) {
       case CATHETER_OUTSIDE_STAY ->

@@ -3,6 +3,7 @@ package indwell.domain.timeline;
 import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.CatheterEvent;
 import indwell.domain.event.CatheterId;
+import indwell.domain.event.Movement.Discharge;
 import indwell.domain.event.Placing;
 import indwell.domain.event.Ward;
 import indwell.domain.time.Span;
@@ -20,7 +21,7 @@ final class OpenPlacement {
   private final Placing placing;
   private final List<Span> rests = new ArrayList<>();
   private final List<CatheterEvent> facts = new ArrayList<>();
-  private Optional<Instant> restingSince = Optional.empty();
+  private Optional<Discharge> restsBy = Optional.empty();
   private Optional<PlacementEnd> end = Optional.empty();
 
   OpenPlacement(BedsideEvent placedBy, Placing placing) {
@@ -41,7 +42,7 @@ final class OpenPlacement {
     if (end.isPresent()) {
       return CatheterThere.OUT;
     }
-    return restingSince.isPresent() ? CatheterThere.RESTING : CatheterThere.IN_PLACE;
+    return restsBy.isPresent() ? CatheterThere.RESTING : CatheterThere.IN_PLACE;
   }
 
   /** Whether its removal is on record, if a discharge ended it. */
@@ -54,14 +55,26 @@ final class OpenPlacement {
     facts.add(fact);
   }
 
-  void rest(Instant at) {
-    restingSince = Optional.of(at);
+  /** The patient left with it on purpose. */
+  void rest(Discharge by) {
+    restsBy = Optional.of(by);
   }
 
   /** The rest is over. */
   void resume(Instant at) {
-    restingSince.ifPresent(since -> rests.add(Span.between(since, at)));
-    restingSince = Optional.empty();
+    restsBy.ifPresent(by -> rests.add(Span.between(by.at(), at)));
+    restsBy = Optional.empty();
+  }
+
+  /** Whether that event ended it. */
+  boolean endedBy(BedsideEvent event) {
+    return end.filter(one -> one.by().equals(event)).isPresent();
+  }
+
+  /** Another discharge of the same instant decides: this one did not happen to the catheter. */
+  void takeBack(Discharge overruled) {
+    end = end.filter(one -> !one.by().equals(overruled));
+    restsBy = restsBy.filter(by -> !by.equals(overruled));
   }
 
   /** A rest that is not over stays open: the catheter was not in place again. */
@@ -77,7 +90,7 @@ final class OpenPlacement {
 
   Placement asPlacement() {
     List<Span> allRests = new ArrayList<>(rests);
-    restingSince.ifPresent(since -> allRests.add(Span.since(since)));
+    restsBy.ifPresent(by -> allRests.add(Span.since(by.at())));
     return new Placement(placedBy, placing, end, allRests, facts);
   }
 }

@@ -32,6 +32,7 @@ public record Placement(
     facts = List.copyOf(facts);
   }
 
+  /** The catheter that was put in; its id is unique within the patient. */
   public CatheterId catheter() {
     return placing.catheter();
   }

@@ -10,12 +10,10 @@ import indwell.domain.event.Movement.Discharge;
 import indwell.domain.event.PatientMeasurement.BodyWeight;
 import indwell.domain.event.PatientMeasurement.UrineOutput;
 import indwell.domain.event.Placing;
-import indwell.domain.event.Ward;
 import indwell.domain.refusal.IssueCode;
 import indwell.domain.timeline.Conflicts.PlacingEvent;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 
 /**
  * Walks one patient's events in timeline order, keeping who is where and which catheters are in
@@ -28,11 +26,13 @@ final class TimelineReader {
   private final List<Remark> remarks = new ArrayList<>();
   private final Conflicts conflicts;
   private final Whereabouts whereabouts;
+  private final Discharges discharges;
   private final CathetersInPlace catheters;
 
   TimelineReader(Conflicts conflicts) {
     this.conflicts = conflicts;
     this.whereabouts = new Whereabouts(conflicts, this::remark);
+    this.discharges = new Discharges(conflicts, this::remark, whereabouts);
     this.catheters = new CathetersInPlace(conflicts, this::remark);
   }
 
@@ -74,10 +74,7 @@ final class TimelineReader {
   }
 
   private void discharge(Discharge discharge) {
-    Optional<Ward> ward = whereabouts.currentWard();
-    if (whereabouts.discharge(discharge)) {
-      catheters.discharge(discharge, ward);
-    }
+    discharges.take(discharge).ifPresent(catheters::discharge);
   }
 
   private void insert(Insertion insertion) {

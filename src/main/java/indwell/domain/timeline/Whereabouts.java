@@ -36,6 +36,7 @@ final class Whereabouts {
   private final TimelineReader.Remarks remarks;
   private final Map<BusinessId, OpenStay> stays = new LinkedHashMap<>();
   private final List<WardStay> finished = new ArrayList<>();
+
   private Optional<Here> here = Optional.empty();
 
   Whereabouts(Conflicts conflicts, TimelineReader.Remarks remarks) {
@@ -68,8 +69,8 @@ final class Whereabouts {
     return moves;
   }
 
-  /** Takes a discharge in; false when the patient did not leave by it. */
-  boolean discharge(Discharge discharge) {
+  /** Takes a discharge in; empty when the patient did not leave by it. */
+  Optional<Departing> discharge(Discharge discharge) {
     Cell<StayAction> cell = settle(discharge, StayEvent.DISCHARGED);
     remark(cell.remarks(), discharge);
     boolean ends = cell.action() == StayAction.END || cell.action() == StayAction.END_AND_LEAVE;
@@ -77,15 +78,18 @@ final class Whereabouts {
       known(discharge).ifPresent(stay -> stay.end(discharge));
     }
     boolean leaves = cell.action() == StayAction.LEAVE || cell.action() == StayAction.END_AND_LEAVE;
-    if (leaves) {
-      leave(discharge.at());
+    if (!leaves) {
+      return Optional.empty();
     }
-    return leaves;
+    Optional<Ward> ward = here.map(place -> place.arrival().ward());
+    leave(discharge.at());
+    return Optional.of(new Departing(discharge, ward, Optional.empty()));
   }
 
-  /** The ward that the patient is in, inpatient or not; empty outside any stay. */
-  Optional<Ward> currentWard() {
-    return here.map(place -> place.arrival().ward());
+  /** Takes a discharge in that overrules the one of its instant by which the patient left. */
+  Departing overrule(Departing earlier, Discharge discharge) {
+    known(discharge).ifPresent(stay -> stay.end(discharge));
+    return new Departing(discharge, earlier.ward(), Optional.of(earlier.by()));
   }
 
   /** Whether the patient is in any ward. */

@@ -117,6 +117,7 @@ public enum TakenProfile {
     return canonical;
   }
 
+  /** What a resource of it is for the events of a patient. */
   public Role role() {
     return role;
   }

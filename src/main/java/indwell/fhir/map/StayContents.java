@@ -1,9 +1,7 @@
 package indwell.fhir.map;
 
-import indwell.domain.event.BedsideEvent;
 import indwell.domain.event.BusinessId;
 import indwell.domain.event.Movement;
-import indwell.domain.event.Movement.Arrival;
 import indwell.domain.timeline.Stay;
 import indwell.domain.timeline.Timeline;
 import indwell.fhir.map.StayMapper.Kind;
@@ -34,7 +32,7 @@ final class StayContents {
         patient,
         encounter,
         stay.map(Stay::span),
-        stay.map(opened -> kind(opened, movements)).orElse(Kind.UNKNOWN),
+        stay.map(StayContents::kind).orElse(Kind.UNKNOWN),
         stay.map(StayContents::wards).orElse(List.of()),
         movements.stream().map(Bare::of).map(Movement.class::cast).toList());
   }
@@ -46,17 +44,8 @@ final class StayContents {
         .toList();
   }
 
-  private static Kind kind(Stay stay, List<Movement> movements) {
-    boolean inpatient =
-        movements.stream()
-            .filter(movement -> inStay(movement, stay))
-            .anyMatch(movement -> movement instanceof Arrival arrival && arrival.inpatient());
-    return inpatient ? Kind.INPATIENT : Kind.AMBULATORY;
-  }
-
-  /** Movements of a stay that had ended change nothing. */
-  private static boolean inStay(Movement movement, Stay stay) {
-    return stay.endedBy().isEmpty()
-        || BedsideEvent.TIMELINE_ORDER.compare(movement, stay.endedBy().get()) < 0;
+  /** As the timeline reads it: a movement that changed nothing, or was overruled, says nothing. */
+  private static Kind kind(Stay stay) {
+    return stay.firstInpatient().isPresent() ? Kind.INPATIENT : Kind.AMBULATORY;
   }
 }

@@ -25,10 +25,12 @@ public final class Refused extends RuntimeException {
     return new Refused(status, List.of(Issue.error(code, expression, sentence)));
   }
 
+  /** The HTTP status that says so, a 4xx. */
   public int status() {
     return status;
   }
 
+  /** Why, at least one; each points into the Bundle. */
   public List<Issue> issues() {
     return issues;
   }

@@ -144,7 +144,7 @@ final class LineBody {
       workers.execute(() -> work(batch, last));
     } catch (RejectedExecutionException e) {
       working = false;
-      finish(FhirEndpoint.stoppingAnswer());
+      finish(TurnedAway.stoppingAnswer());
     }
   }
 

@@ -57,7 +57,7 @@ enum SearchForm {
                       "",
                       "The body cannot be decoded; expected percent-encoded UTF-8 as in a query."))
           .stream()
-          .filter(one -> !FhirEndpoint.GENERAL.contains(one.name()))
+          .filter(one -> !RequestHead.GENERAL.contains(one.name()))
           .forEach(all::add);
     }
     return all;

@@ -107,10 +107,6 @@ record BoardFilter(Optional<Ward> ward, Set<FlagCode> flags, boolean overdueOnly
     return new BoardFilter(other, flags, overdueOnly, withinHours);
   }
 
-  BoardFilter withOverdueOnly(boolean only) {
-    return new BoardFilter(ward, flags, only, withinHours);
-  }
-
   BoardFilter showingAll() {
     return new BoardFilter(ward, Set.of(), false, withinHours);
   }

@@ -15,11 +15,14 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.IntStream;
 
 /**
  * The contract's section 4, written a second time and naively: every question is answered from the
  * sorted list of events alone, by asking what stood after the first so many of them. It keeps no
- * state and shares nothing with the code under test but the event records.
+ * state and shares nothing with the code under test but the event records. Where two events of one
+ * instant disagree the last decides: of two discharges of a stay only the last is kept, and what a
+ * catheter is comes from the last event that put it in at the instant at which it came to be in.
  */
 class BedsideOracle {
 
@@ -41,6 +44,19 @@ class BedsideOracle {
             .thenComparing(event -> place(event.type().code()))
             .thenComparing(event -> event.key().source())
             .thenComparing(event -> event.key().eventId()));
+    events.removeAll(
+        IntStream.range(0, events.size()).filter(this::overruled).mapToObj(events::get).toList());
+  }
+
+  /** A discharge that a later one of the same stay and instant takes the place of. */
+  private boolean overruled(int position) {
+    return events.get(position) instanceof Movement.Discharge one
+        && events.subList(position + 1, events.size()).stream()
+            .anyMatch(
+                other ->
+                    other instanceof Movement.Discharge discharge
+                        && discharge.encounter().equals(one.encounter())
+                        && discharge.at().equals(one.at()));
   }
 
   private static int place(String type) {
@@ -152,7 +168,8 @@ class BedsideOracle {
         held = Optional.empty();
       }
       boolean in = held.isPresent() && !held.get().resting();
-      if (placing(i).isPresent() && placing(i).get().catheter().value().equals(id) && !in) {
+      boolean free = !in || at(held.get().by()).equals(at(i));
+      if (placing(i).isPresent() && placing(i).get().catheter().value().equals(id) && free) {
         held = Optional.of(new Held(i, false));
       }
       if (held.isPresent() && in && leaves(i)) {

@@ -4,9 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import indwell.domain.TimelineSentence;
 import indwell.domain.event.PatientMeasurement.UrineOutput;
-import indwell.domain.rule.PaediatricUrineOutput.Prifle;
 import java.math.BigDecimal;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -100,26 +98,6 @@ class UrineOutputCheckValuesTest {
 
   private static Instant at(String time) {
     return TimelineSentence.of("").instant(time);
-  }
-
-  @ParameterizedTest(name = "UO-12 (rule O9, pRIFLE): {0} mL/kg/h for {1} minutes is {2}")
-  @CsvSource({
-    "0.4, 540, RISK",
-    "0.4, 1020, INJURY",
-    "0.4, 480, NONE",
-    "0.4, 481, RISK",
-    "0.4, 960, RISK",
-    "0.4, 961, INJURY",
-    "0.5, 1020, NONE",
-    "0.29, 1439, INJURY",
-    "0.29, 1440, FAILURE",
-    "0.3, 1440, INJURY",
-    "0, 720, RISK",
-    "0, 721, FAILURE",
-  })
-  void children(BigDecimal rate, long minutes, Prifle expected) {
-    // Source: Ann Intensive Care 2016, doi:10.1186/s13613-016-0145-5, Table 2.
-    assertThat(PaediatricUrineOutput.prifle(rate, Duration.ofMinutes(minutes))).isEqualTo(expected);
   }
 
   @Test

@@ -9,6 +9,7 @@ final class CellsUsed {
 
   static Conflicts watched(Conflicts conflicts, Set<String> used) {
     return new Conflicts(
+        watched("discharge", conflicts.discharges(), used),
         watched("stay", conflicts.stays(), used),
         watched("other-stay", conflicts.otherStays(), used),
         watched("ward", conflicts.wards(), used),

@@ -39,6 +39,36 @@ class RemarksTest {
   }
 
   @Test
+  void of_two_insertions_at_one_instant_the_remark_is_about_the_one_that_does_not_hold() {
+    TimelineSentence patient =
+        TimelineSentence.of(
+            """
+            06-01 10:00 admitted A
+            06-01 11:00 inserted c1 id=first
+            06-01 11:00 inserted c1 id=last
+            """);
+
+    assertThat(eventsOf(patient)).isEqualTo("INSERTION_OF_CATHETER_IN_PLACE first last");
+    assertThat(patient.timeline().remarks().get(0).sentence())
+        .isEqualTo(
+            "Catheter c1 was put in by another event of the same instant too, which decides as the"
+                + " last in timeline order; this one changes nothing.");
+  }
+
+  @Test
+  void of_two_discharges_at_one_instant_the_remark_names_both() {
+    TimelineSentence patient =
+        TimelineSentence.of(
+            """
+            06-01 10:00 admitted A
+            06-02 11:00 discharged id=first
+            06-02 11:00 discharged with-catheter id=last
+            """);
+
+    assertThat(eventsOf(patient)).isEqualTo("MOVEMENTS_AT_ONE_INSTANT last first");
+  }
+
+  @Test
   void a_movement_of_an_ended_stay_is_told_with_what_ended_it() {
     TimelineSentence patient =
         TimelineSentence.of(

@@ -3,12 +3,17 @@ package indwell.fhir.map;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.tuple;
 
+import indwell.domain.TimelineSentence;
+import indwell.domain.event.BedsideEvent;
+import indwell.domain.event.EventKey;
+import indwell.domain.timeline.Timeline;
 import indwell.fhir.Told;
 import java.util.List;
 import org.hl7.fhir.r4.model.Device;
 import org.hl7.fhir.r4.model.DeviceUseStatement;
 import org.hl7.fhir.r4.model.Encounter;
 import org.hl7.fhir.r4.model.Procedure;
+import org.hl7.fhir.r4.model.Resource;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
@@ -38,6 +43,59 @@ class ContradictionsTest {
     assertThat(told.built(Procedure.class)).hasSize(2);
     assertThat(told.built(DeviceUseStatement.class)).hasSize(1);
     assertThat(told.built(Device.class)).hasSize(1);
+  }
+
+  @Test
+  void of_two_insertions_at_one_instant_device_and_use_are_those_of_the_last() {
+    List<BedsideEvent> events =
+        TimelineSentence.of(
+                """
+                06-01 10:00 admitted A
+                06-01 11:00 inserted c1 label=10 id=first
+                06-01 11:00 inserted c1 label=30 suprapubic id=last
+                """)
+            .events();
+
+    Device device = resource(events, Device.class);
+    DeviceUseStatement use = resource(events, DeviceUseStatement.class);
+    assertThat(device.getType().getCodingFirstRep().getCode()).isEqualTo("suprapubic-catheter");
+    assertThat(device.getProperty())
+        .extracting(property -> property.getValueQuantityFirstRep().getValue().toString())
+        .contains("30")
+        .doesNotContain("10");
+    assertThat(use.getIdentifierFirstRep().getValue()).isEqualTo("ward-system:last");
+    assertThat(use.getDerivedFromFirstRep().getReference())
+        .isEqualTo(
+            ResourceId.ofEvent("Procedure", new EventKey("ward-system", "last"))
+                .reference()
+                .getReference());
+  }
+
+  @Test
+  void of_two_admissions_at_one_instant_the_class_is_that_of_the_last() {
+    List<BedsideEvent> events =
+        TimelineSentence.of(
+                """
+                06-01 10:00 admitted A id=first
+                06-01 10:00 admitted ER outpatient id=last
+                """)
+            .events();
+
+    Encounter stay = resource(events, Encounter.class);
+    assertThat(stay.getClass_().getCode()).isEqualTo("AMB");
+    assertThat(stay.getExtension()).hasSize(2);
+  }
+
+  /** The one resource of that type that they make. */
+  private static <R extends Resource> R resource(List<BedsideEvent> events, Class<R> type) {
+    List<R> made =
+        ResourcePlan.of(Timeline.of(events), Told.BERLIN).drafts().stream()
+            .map(Draft::build)
+            .filter(type::isInstance)
+            .map(type::cast)
+            .toList();
+    assertThat(made).hasSize(1);
+    return made.get(0);
   }
 
   @Test

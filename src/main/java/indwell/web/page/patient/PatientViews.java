@@ -32,8 +32,6 @@ import indwell.web.page.patient.PatientView.Remark;
 import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalDate;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -89,8 +87,7 @@ final class PatientViews {
   }
 
   private int dayInPlace(Instant since, Instant now) {
-    LocalDate first = moments.calendar().dateOf(since);
-    return (int) ChronoUnit.DAYS.between(first, moments.calendar().dateOf(now)) + 1;
+    return DayNumber.inPlace(since, now, moments.calendar()).value();
   }
 
   private List<Link> stays(Story story, String patientId) {

@@ -13,7 +13,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 /** Seconds as {@code 4-8}; {@code 4-} lasts. */
 @DisplayNameGeneration(ReplaceUnderscores.class)
-class SpansTest {
+class SpanWithoutOthersTest {
 
   @ParameterizedTest(name = "{0} without {1} is {2}")
   @CsvSource({
@@ -36,13 +36,13 @@ class SpansTest {
     "4-8, '', 4-8",
   })
   void what_is_left(String span, String others, String left) {
-    assertThat(text(Spans.without(spans(span).get(0), spans(others)))).isEqualTo(left);
+    assertThat(text(spans(span).get(0).without(spans(others)))).isEqualTo(left);
   }
 
   private static List<Span> spans(String text) {
     return Arrays.stream(text.split(" "))
         .filter(one -> !one.isEmpty())
-        .map(SpansTest::span)
+        .map(SpanWithoutOthersTest::span)
         .toList();
   }
 

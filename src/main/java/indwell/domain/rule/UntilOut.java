@@ -6,9 +6,9 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 
-/** Spans of flags that, once up, stay up until the catheter is out. */
-final class Spans {
-  private Spans() {}
+/** Flags that, once up, stay up until the catheter is out. */
+final class UntilOut {
+  private UntilOut() {}
 
   /** From the instant (inclusive) to the end of the catheter; none when it ended before. */
   static List<FlagSpan> from(FlagRule rule, Placement catheter, Instant since, String finding) {

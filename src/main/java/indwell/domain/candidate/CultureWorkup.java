@@ -12,7 +12,7 @@ import java.util.Optional;
  * @param findings those of its window
  * @param stay the stay that it is looked at in; empty outside any
  */
-record Evidence(
+record CultureWorkup(
     UrineCulture culture,
     Ruled<List<Organism>> pathogens,
     Ruled<DateRange> window,
