@@ -60,6 +60,11 @@ final class SentBundles {
               entry("urn:uuid:1", "", "GET", "Patient", ""),
               entry("urn:uuid:1", "", "GET", "Device", ""));
       case "an entry without request" -> bundle("{\"fullUrl\":\"urn:uuid:1\"}");
+      case "an entry that is an array" -> bundle("[]");
+      case "a Bundle whose entry is an object" ->
+          "{\"resourceType\":\"Bundle\",\"type\":\"%s\",\"entry\":{}}".formatted(type);
+      case "a Bundle with entries instead of entry" ->
+          "{\"resourceType\":\"Bundle\",\"type\":\"%s\",\"entries\":[]}".formatted(type);
       case "a Bundle of type collection" -> "{\"resourceType\":\"Bundle\",\"type\":\"collection\"}";
       case "1001 entries" ->
           bundle(Collections.nCopies(1001, bare("GET", "Patient")).toArray(String[]::new));
