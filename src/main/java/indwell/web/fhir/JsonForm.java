@@ -61,12 +61,12 @@ record JsonForm(IssueCode code) {
   }
 
   /**
-   * Refuses a value of another kind.
+   * Refuses a value of another kind; both booleans are one, and so are all numbers.
    *
    * @param what its name in the sentence
    */
   void require(String what, JsonToken expected, JsonToken found, String at) {
-    if (found != expected) {
+    if (!kind(found).equals(kind(expected))) {
       throw FhirRefusal.of(
           400, code, at, what + " is " + kind(found) + "; expected " + kind(expected) + ".");
     }
