@@ -151,6 +151,9 @@ public enum IssueCode {
   REQUEST_TOO_SLOW("IND-0450", "timeout"),
   ANSWER_TOO_SLOW("IND-0451", "timeout"),
   ORIGIN_NOT_LISTED("IND-0452", "security"),
+  ADDRESS_TOO_LONG("IND-0453", "too-long"),
+  HEADERS_TOO_LARGE("IND-0454", "too-long"),
+  UNREADABLE_HEAD("IND-0455", "structure"),
 
   TOO_MANY_CONDITIONS("IND-0460", "too-costly"),
 
