@@ -15,7 +15,8 @@ final class SentBundles {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final String PATIENT = "Patient?identifier=urn:example:mrn|4711";
   private static final Pattern WEIGHT =
-      Pattern.compile("a weight (W-\\d|without identifier)(?: ?(of|in|twice|and|at)? ?(.*))?");
+      Pattern.compile(
+          "a weight (W-\\d|without identifier)(?: ?(of|in|twice|and|at|without)? ?(.*))?");
 
   private final String type;
   private final FhirServer server;
@@ -91,8 +92,10 @@ final class SentBundles {
       return bundle(
           post("Observation", weight), post("Observation", weight("W-9", at, "[lb_av]", PATIENT)));
     }
-    if (words.endsWith("at the id of another")) {
-      return bundle(entry("", weight, "PUT", "Observation/another", ""));
+    if (words.endsWith("at the id of another") || words.endsWith("without id by PUT")) {
+      String own = words.endsWith("by PUT") ? "" : "\"id\":\"another\",";
+      return bundle(
+          entry("", weight.replaceFirst("[{]", "{" + own), "PUT", "Observation/another", ""));
     }
     String condition =
         words.endsWith(", if none exists")
