@@ -40,14 +40,14 @@ class BundlePagesTest {
 
   @Test
   void every_outcome_of_a_transaction_is_the_one_on_the_page() throws Exception {
-    check("transaction", 34);
+    check("transaction", 37);
   }
 
   @Test
   void every_outcome_of_a_batch_is_the_one_on_the_page() throws Exception {
     assertThat(send(SentBundles.insertion()).statusCode()).isEqualTo(200);
 
-    check("batch", 14);
+    check("batch", 19);
   }
 
   @Test
@@ -62,6 +62,20 @@ class BundlePagesTest {
     assertThat(JSON.readTree(answer.body()).at("/issue/0/expression/0").asText())
         .startsWith("Bundle.entry[1].resource.value");
     assertThat(server.get("/Observation?_summary=count").body()).isEqualTo(before);
+  }
+
+  @Test
+  void an_entry_of_a_batch_that_is_not_taken_says_why() throws Exception {
+    JsonNode answer =
+        JSON.readTree(
+            send(new SentBundles("batch", server).body("a read of the patients and a HEAD"))
+                .body());
+
+    JsonNode issue = answer.at("/entry/1/response/outcome/issue/0");
+    assertThat(issue.at("/details/coding/0/code").asText()).isEqualTo("IND-0250");
+    assertThat(issue.path("diagnostics").asText())
+        .isEqualTo("Method \"HEAD\" is not taken; expected GET, POST, PUT or DELETE.");
+    assertThat(issue.at("/expression/0").asText()).isEqualTo("Bundle.entry[1].request.method");
   }
 
   @Test

@@ -61,6 +61,16 @@ final class SentBundles {
               entry("urn:uuid:1", "", "GET", "Patient", ""),
               entry("urn:uuid:1", "", "GET", "Device", ""));
       case "an entry without request" -> bundle("{\"fullUrl\":\"urn:uuid:1\"}");
+      case "a read of the patients and a HEAD" ->
+          bundle(bare("GET", "Patient"), bare("HEAD", "Patient"));
+      case "a PATCH and a read of the patients" ->
+          bundle(bare("PATCH", "Patient/1"), bare("GET", "Patient"));
+      case "a read of the patients and one without URL" ->
+          bundle(bare("GET", "Patient"), bare("GET", ""));
+      case "a read of the patients and a DELETE with ifNoneMatch" ->
+          bundle(
+              bare("GET", "Patient"),
+              entry("", "", "DELETE", "Procedure/1", ",\"ifNoneMatch\":\"W/1\""));
       case "an entry that is an array" -> bundle("[]");
       case "a Bundle whose entry is an object" ->
           "{\"resourceType\":\"Bundle\",\"type\":\"%s\",\"entry\":{}}".formatted(type);
