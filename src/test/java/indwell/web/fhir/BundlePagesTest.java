@@ -78,6 +78,25 @@ class BundlePagesTest {
     assertThat(issue.at("/expression/0").asText()).isEqualTo("Bundle.entry[1].request.method");
   }
 
+  /** Patients and Devices follow from events; each entry that deletes one is told so once. */
+  @Test
+  void what_cannot_be_deleted_is_told_once() throws Exception {
+    send(SentBundles.insertion());
+    String patient =
+        JSON.readTree(server.get("/Patient").body()).at("/entry/0/resource/id").asText();
+
+    for (String type : List.of("transaction", "batch")) {
+      String body =
+          "{\"resourceType\":\"Bundle\",\"type\":\"%s\",\"entry\":[{\"request\":{\"method\":\"DELETE\",\"url\":\"Patient/%s\"}}]}"
+              .formatted(type, patient);
+      JsonNode answer = JSON.readTree(send(body).body());
+      JsonNode outcome = type.equals("batch") ? answer.at("/entry/0/response/outcome") : answer;
+
+      assertThat(outcome.at("/issue/0/details/coding/0/code").asText()).isEqualTo("IND-0264");
+      assertThat(outcome.path("issue")).as(outcome.toString()).hasSize(1);
+    }
+  }
+
   @Test
   void an_insertion_is_answered_with_what_was_made() throws Exception {
     JsonNode answer = JSON.readTree(send(SentBundles.insertion()).body());
