@@ -50,6 +50,11 @@ final class ExportKickOff implements Interaction {
   }
 
   @Override
+  public boolean answersHead() {
+    return false;
+  }
+
+  @Override
   public List<Need> needs(FhirRequest request) {
     return scope == Scope.GROUP
         ? List.of(Need.known(), Need.of("Group", Permission.READ))
