@@ -168,6 +168,26 @@ class HostileInputIT {
     }
   }
 
+  /** As long as a next link of 200 identifiers gets, several times over. */
+  @Test
+  void an_address_of_30_KiB_is_read_and_one_of_40_has_the_error_of_its_place() throws Exception {
+    String read = "identifier=" + "urn:x%7C".repeat(30_000 / 8);
+    String end = " HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n";
+
+    assertThat(answer(("GET /fhir/Patient?" + read + end).getBytes(StandardCharsets.US_ASCII)))
+        .startsWith("HTTP/1.1 200");
+    assertThat(
+            answer(("GET /fhir/Patient?" + read + read + end).getBytes(StandardCharsets.US_ASCII)))
+        .startsWith("HTTP/1.1 414")
+        .contains("OperationOutcome", "IND-0453", "expected at most 32768 bytes");
+    assertThat(answer(("GET /fhir/Patient/%zz" + end).getBytes(StandardCharsets.US_ASCII)))
+        .startsWith("HTTP/1.1 400")
+        .contains("OperationOutcome", "IND-0455");
+    assertThat(answer(("GET /fhir/Patient?name=%" + end).getBytes(StandardCharsets.US_ASCII)))
+        .startsWith("HTTP/1.1 400")
+        .contains("OperationOutcome", "IND-0455");
+  }
+
   @Test
   void an_address_cannot_be_spelt_so_that_it_leads_elsewhere() throws Exception {
     for (String path :

@@ -127,6 +127,11 @@ public final class RawHttp implements AutoCloseable {
     return in.read() < 0;
   }
 
+  /** What else comes until the other side has closed, waiting for that. */
+  public String rest() throws IOException {
+    return new String(in.readAllBytes(), StandardCharsets.ISO_8859_1);
+  }
+
   /** Closes this side and waits until the other one has closed, too. */
   public void hangUp() throws IOException {
     try (socket) {

@@ -92,6 +92,7 @@ public enum IssueCode {
   NOT_DELETABLE("IND-0264", "not-supported"),
   NOT_KEPT("IND-0265", "informational"),
   WORKED_OUT_OTHERWISE("IND-0266", "informational"),
+  ID_NOT_OF_URL("IND-0267", "value"),
 
   EXPORTS_BUSY("IND-0270", "throttled"),
   POLLED_TOO_OFTEN("IND-0271", "throttled"),
@@ -151,6 +152,9 @@ public enum IssueCode {
   REQUEST_TOO_SLOW("IND-0450", "timeout"),
   ANSWER_TOO_SLOW("IND-0451", "timeout"),
   ORIGIN_NOT_LISTED("IND-0452", "security"),
+  ADDRESS_TOO_LONG("IND-0453", "too-long"),
+  HEADERS_TOO_LARGE("IND-0454", "too-long"),
+  UNREADABLE_HEAD("IND-0455", "structure"),
 
   TOO_MANY_CONDITIONS("IND-0460", "too-costly"),
 

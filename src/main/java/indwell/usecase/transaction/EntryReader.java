@@ -74,6 +74,7 @@ final class EntryReader {
               + target.type()
               + " as in the URL.");
     }
+    target.id().ifPresent(id -> requireId(entry, resource, id));
     if (FhirJson.isPart(resource)) {
       throw entry.refused(
           422,
@@ -102,6 +103,28 @@ final class EntryReader {
           "Status \"entered-in-error\" is not taken with POST; expected it with PUT, or DELETE.");
     }
     return new Sent(entry, target, resource, profile);
+  }
+
+  /** Source: https://hl7.org/fhir/R4/http.html#update. */
+  private static void requireId(Entry entry, Resource resource, String id) {
+    if (!id.equals(resource.getIdElement().getIdPart())) {
+      throw otherId(entry, resource, id, "in the URL");
+    }
+  }
+
+  /** Refuses the id of a body. */
+  static Refused otherId(Entry entry, Resource resource, String expected, String where) {
+    String found = resource.getIdElement().getIdPart();
+    return entry.refused(
+        400,
+        IssueCode.ID_NOT_OF_URL,
+        "resource.id",
+        (found == null ? "The resource has no id" : "The id is " + Words.shown(found))
+            + "; expected "
+            + Words.shown(expected)
+            + " as "
+            + where
+            + ".");
   }
 
   private Resource parsed(Entry entry, byte[] json) {

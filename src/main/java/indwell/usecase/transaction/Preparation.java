@@ -125,6 +125,17 @@ final class Preparation {
               + Words.shown(condition.get().text())
               + " matches another resource than the one sent; expected that one or none.");
     }
+    if (entry.verb() == Verb.PUT && found.contains(own)) {
+      checkIdOfMatch(sent, own);
+    }
+  }
+
+  /** Source: https://hl7.org/fhir/R4/http.html#cond-update. */
+  private static void checkIdOfMatch(Sent sent, ResourceId own) {
+    String id = sent.resource().getIdElement().getIdPart();
+    if (id != null && !id.equals(own.id())) {
+      throw EntryReader.otherId(sent.entry(), sent.resource(), own.id(), "of the match");
+    }
   }
 
   private static Token ifNoneExist(Entry entry, String query) {

@@ -88,13 +88,16 @@ final class Statements {
   }
 
   private void deletePart(Deletion deletion) {
-    Optional<Resource> live = deletion.id().flatMap(scene::live);
-    if (live.isPresent()) {
-      TakenProfile profile = Deletion.profile(deletion.entry(), live.get());
-      if (profile.role() == Role.PART) {
-        restate(deletion.entry(), keyOf(live.get()), false);
-      }
-    }
+    deletion
+        .id()
+        .flatMap(scene::live)
+        .filter(Statements::isPart)
+        .ifPresent(live -> restate(deletion.entry(), keyOf(live), false));
+  }
+
+  /** What cannot be deleted at all has been told by then. */
+  private static boolean isPart(Resource live) {
+    return TakenProfile.of(live).filter(one -> one.role() == Role.PART).isPresent();
   }
 
   private void takePart(Taken taken) {

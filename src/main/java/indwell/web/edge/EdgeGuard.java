@@ -6,6 +6,7 @@ import io.netty.channel.Channel;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.ChannelInboundHandlerAdapter;
 import io.netty.channel.ChannelPipeline;
+import io.netty.handler.codec.http.HttpRequestDecoder;
 import io.netty.handler.codec.http.HttpResponseEncoder;
 import io.netty.util.AttributeKey;
 import java.time.Duration;
@@ -51,18 +52,21 @@ public final class EdgeGuard {
 
   /** Guards a connection from here on; the time for its first head begins. */
   public void guard(Channel connection) {
-    RequestClock clock = new RequestClock(limits, traffic, ids, log, spans);
+    LineStart line = new LineStart();
+    RequestClock clock = new RequestClock(limits, traffic, ids, log, spans, line);
     connection.attr(CLOCK).set(clock);
-    connection.pipeline().addFirst(new Bytes(clock));
+    connection.pipeline().addFirst(new Bytes(clock, line));
   }
 
   /** Sees the bytes as they come, and puts the clock behind the coding of HTTP once it is there. */
   private static final class Bytes extends ChannelInboundHandlerAdapter {
     private final RequestClock clock;
+    private final LineStart line;
     private boolean placed;
 
-    private Bytes(RequestClock clock) {
+    private Bytes(RequestClock clock, LineStart line) {
       this.clock = clock;
+      this.line = line;
     }
 
     @Override
@@ -90,7 +94,9 @@ public final class EdgeGuard {
 
     private void place(ChannelPipeline pipeline) {
       ChannelHandlerContext encoder = pipeline.context(HttpResponseEncoder.class);
-      if (encoder != null) {
+      ChannelHandlerContext decoder = pipeline.context(HttpRequestDecoder.class);
+      if (encoder != null && decoder != null) {
+        pipeline.addBefore(decoder.name(), "indwell-line", line);
         pipeline.addAfter(encoder.name(), "indwell-clock", clock);
         placed = true;
       }

@@ -6,18 +6,13 @@ import indwell.web.HttpAnswer;
 import indwell.web.RequestNotes;
 import indwell.web.access.Denial;
 import indwell.web.access.DenialAnswers;
-import io.netty.buffer.Unpooled;
 import io.netty.channel.ChannelDuplexHandler;
 import io.netty.channel.ChannelFutureListener;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.ChannelPromise;
-import io.netty.handler.codec.http.DefaultFullHttpResponse;
-import io.netty.handler.codec.http.FullHttpResponse;
 import io.netty.handler.codec.http.HttpRequest;
 import io.netty.handler.codec.http.HttpResponse;
-import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.HttpStatusClass;
-import io.netty.handler.codec.http.HttpVersion;
 import io.netty.handler.codec.http.LastHttpContent;
 import io.netty.handler.ssl.SslHandler;
 import io.netty.util.ReferenceCountUtil;
@@ -51,18 +46,25 @@ final class RequestClock extends ChannelDuplexHandler {
   private final RequestIds ids;
   private final RequestLog log;
   private final RequestSpans spans;
+  private final LineStart line;
   private final Deque<UnderWay> unanswered = new ArrayDeque<>();
   private final List<UnderWay> all = new ArrayList<>();
   private @Nullable Future<?> headTimer;
   private boolean givenUp;
 
   RequestClock(
-      EdgeLimits limits, Traffic traffic, RequestIds ids, RequestLog log, RequestSpans spans) {
+      EdgeLimits limits,
+      Traffic traffic,
+      RequestIds ids,
+      RequestLog log,
+      RequestSpans spans,
+      LineStart line) {
     this.limits = limits;
     this.traffic = traffic;
     this.ids = ids;
     this.log = log;
     this.spans = spans;
+    this.line = line;
   }
 
   /** Of the request that is answered next: the server takes them one at a time, in their order. */
@@ -92,8 +94,9 @@ final class RequestClock extends ChannelDuplexHandler {
       ReferenceCountUtil.release(message);
       return;
     }
-    if (message instanceof HttpRequest head) {
-      begin(context, head);
+    if (message instanceof HttpRequest head && !begin(context, head)) {
+      ReferenceCountUtil.release(message);
+      return;
     }
     if (message instanceof LastHttpContent && !all.isEmpty()) {
       UnderWay latest = all.get(all.size() - 1);
@@ -103,14 +106,25 @@ final class RequestClock extends ChannelDuplexHandler {
     context.fireChannelRead(message);
   }
 
-  private void begin(ChannelHandlerContext context, HttpRequest head) {
+  /** Whether it may go on: a head that cannot be read is answered here, if its turn has come. */
+  private boolean begin(ChannelHandlerContext context, HttpRequest head) {
     stopHeadTimer();
+    Optional<Denial> fault = HeadFault.of(head);
+    if (head.decoderResult().isFailure()) {
+      line.path().ifPresent(head::setUri);
+    }
+    line.requestBegins();
     UnderWay request = new UnderWay(head, ids, spans);
     request.secure = context.pipeline().get(SslHandler.class) != null;
     all.add(request);
     unanswered.add(request);
     traffic.begin();
+    if (fault.isPresent() && request.equals(unanswered.peek())) {
+      giveUp(context, request, DenialAnswers.at(request.path, fault.get()));
+      return false;
+    }
     watch(context, request);
+    return true;
   }
 
   private void watch(ChannelHandlerContext context, UnderWay request) {
@@ -162,6 +176,9 @@ final class RequestClock extends ChannelDuplexHandler {
   private void endIfOver(UnderWay request) {
     if (request.isOver() && all.remove(request)) {
       stop(request);
+    }
+    if (all.isEmpty()) {
+      line.requestsEnded();
     }
   }
 
@@ -240,21 +257,8 @@ final class RequestClock extends ChannelDuplexHandler {
     request.status = answer.status();
     answer.reason().ifPresent(request.notes::refused);
     traffic.answered(request.path, request.status);
-    byte[] body = request.wantsNoBody() ? new byte[0] : answer.body().getBytes();
-    FullHttpResponse response =
-        new DefaultFullHttpResponse(
-            HttpVersion.HTTP_1_1,
-            HttpResponseStatus.valueOf(answer.status()),
-            Unpooled.wrappedBuffer(body));
-    answer.headers().forEach((name, value) -> response.headers().set(name, value));
-    response
-        .headers()
-        .set(RequestIds.HEADER, request.errand.request())
-        .set("X-Content-Type-Options", "nosniff")
-        .set("Content-Length", body.length)
-        .set("Connection", "close");
     context
-        .writeAndFlush(response)
+        .writeAndFlush(request.response(answer))
         .addListener(ChannelFutureListener.CLOSE_ON_FAILURE)
         .addListener(
             ignored ->

@@ -3,9 +3,15 @@ package indwell.web.edge;
 import indwell.port.trace.Errand;
 import indwell.port.trace.Span;
 import indwell.port.trace.TraceParent;
+import indwell.web.HttpAnswer;
 import indwell.web.RequestNotes;
+import io.netty.buffer.Unpooled;
+import io.netty.handler.codec.http.DefaultFullHttpResponse;
+import io.netty.handler.codec.http.FullHttpResponse;
 import io.netty.handler.codec.http.HttpMethod;
 import io.netty.handler.codec.http.HttpRequest;
+import io.netty.handler.codec.http.HttpResponseStatus;
+import io.netty.handler.codec.http.HttpVersion;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Future;
@@ -76,7 +82,21 @@ final class UnderWay {
     return method.equals(HttpMethod.GET) || method.equals(HttpMethod.HEAD);
   }
 
-  boolean wantsNoBody() {
-    return method.equals(HttpMethod.HEAD);
+  /** The answer to it, after which the connection is closed. */
+  FullHttpResponse response(HttpAnswer answer) {
+    byte[] body = method.equals(HttpMethod.HEAD) ? new byte[0] : answer.body().getBytes();
+    FullHttpResponse response =
+        new DefaultFullHttpResponse(
+            HttpVersion.HTTP_1_1,
+            HttpResponseStatus.valueOf(answer.status()),
+            Unpooled.wrappedBuffer(body));
+    answer.headers().forEach((name, value) -> response.headers().set(name, value));
+    response
+        .headers()
+        .set(RequestIds.HEADER, errand.request())
+        .set("X-Content-Type-Options", "nosniff")
+        .set("Content-Length", body.length)
+        .set("Connection", "close");
+    return response;
   }
 }

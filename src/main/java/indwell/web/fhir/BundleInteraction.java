@@ -161,12 +161,19 @@ final class BundleInteraction implements Interaction {
     EntryReads reads = new EntryReads(others, request);
     List<EntryAnswer> answers = new ArrayList<>();
     for (BundleEntry entry : entries) {
-      answers.add(
-          entry.reads()
-              ? EntryAnswer.of(entry.index(), reads.answer(entry))
-              : told(request, entry, change(request, entry)));
+      answers.add(answer(request, reads, entry));
     }
     return answers;
+  }
+
+  private EntryAnswer answer(FhirRequest request, EntryReads reads, BundleEntry entry) {
+    List<Issue> faults = BundleRules.faults(entry);
+    if (!faults.isEmpty()) {
+      return told(request, entry, EntryAnswer.of(entry.index(), 400, faults));
+    }
+    return entry.reads()
+        ? EntryAnswer.of(entry.index(), reads.answer(entry))
+        : told(request, entry, change(request, entry));
   }
 
   private static void requireChange(FhirRequest request, BundleEntry entry) {

@@ -17,14 +17,38 @@ import java.util.Set;
 /** Reads a Bundle that has passed the gate; its resources are kept byte for byte. */
 final class BundleReader {
   private static final JsonFactory JSON = new JsonFactory();
-  private static final Set<String> OF_ENTRY = Set.of("id", "extension", "link", "request");
+  private static final JsonForm FORM = new JsonForm(IssueCode.BAD_BUNDLE);
+
+  private static final Set<String> OF_BUNDLE =
+      JsonForm.root(
+          "entry",
+          "identifier",
+          "link",
+          "signature",
+          "timestamp",
+          "_timestamp",
+          "total",
+          "_total",
+          "type",
+          "_type");
+
+  private static final Set<String> OF_ENTRY =
+      Set.of("id", "extension", "fullUrl", "link", "request", "resource");
 
   /** Of the entries of answers, which nobody asks anything by. */
   private static final Set<String> OF_ANSWER =
-      Set.of("id", "extension", "link", "request", "search", "response");
+      Set.of("id", "extension", "fullUrl", "link", "request", "resource", "search", "response");
 
   private static final Set<String> OF_REQUEST =
-      Set.of("method", "url", "ifNoneMatch", "ifModifiedSince", "ifMatch", "ifNoneExist");
+      Set.of(
+          "id",
+          "extension",
+          "method",
+          "url",
+          "ifNoneMatch",
+          "ifModifiedSince",
+          "ifMatch",
+          "ifNoneExist");
 
   private final byte[] body;
   private final Set<String> known;
@@ -50,7 +74,7 @@ final class BundleReader {
   /**
    * Reads one that asks for something.
    *
-   * @throws FhirRefusal 400 for an entry that has what is not known
+   * @throws FhirRefusal 400 for one that has what is not known, or not of its kind
    */
   static Sent read(byte[] body) {
     return read(body, OF_ENTRY);
@@ -59,7 +83,7 @@ final class BundleReader {
   /**
    * Reads one that holds resources, whatever it was made for.
    *
-   * @throws FhirRefusal 400 for an entry that has what is not known
+   * @throws FhirRefusal 400 for one that has what is not known, or not of its kind
    */
   static Sent readCollection(byte[] body) {
     return read(body, OF_ANSWER);
@@ -79,53 +103,66 @@ final class BundleReader {
     json.nextToken();
     while (json.nextToken() == JsonToken.FIELD_NAME) {
       String name = json.currentName();
+      FORM.requireKnown(OF_BUNDLE, name, "Bundle");
       JsonToken token = json.nextToken();
-      if (name.equals("type") && token == JsonToken.VALUE_STRING) {
-        type = json.getText();
-      } else if (name.equals("entry") && token == JsonToken.START_ARRAY) {
-        while (json.nextToken() != JsonToken.END_ARRAY) {
-          entries.add(entry(json));
+      switch (name) {
+        case "type" -> {
+          FORM.requireElement(name, JsonToken.VALUE_STRING, token, "Bundle");
+          type = json.getText();
         }
-      } else {
-        json.skipChildren();
+        case "entry" -> {
+          FORM.requireElement(name, JsonToken.START_ARRAY, token, "Bundle");
+          while (json.nextToken() != JsonToken.END_ARRAY) {
+            entries.add(entry(json));
+          }
+        }
+        default -> json.skipChildren();
       }
     }
   }
 
   private BundleEntry entry(JsonParser json) throws IOException {
     int index = entries.size();
+    String at = "Bundle.entry[" + index + "]";
     Optional<String> fullUrl = Optional.empty();
     Map<String, String> request = Map.of();
     Optional<byte[]> resource = Optional.empty();
-    requireObject(json, "Bundle.entry[" + index + "]");
+    FORM.require("The entry", JsonToken.START_OBJECT, json.currentToken(), at);
     while (json.nextToken() == JsonToken.FIELD_NAME) {
       String name = json.currentName();
+      FORM.requireKnown(known, name, at);
       JsonToken token = json.nextToken();
-      if (name.equals("fullUrl") && token == JsonToken.VALUE_STRING) {
-        fullUrl = Optional.of(json.getText());
-      } else if (name.equals("request") && token == JsonToken.START_OBJECT) {
-        request = request(json, index);
-      } else if (name.equals("resource") && token == JsonToken.START_OBJECT) {
-        resource = Optional.of(slice(json));
-      } else {
-        requireKnown(known, name, "Bundle.entry[" + index + "]");
-        json.skipChildren();
+      switch (name) {
+        case "fullUrl" -> {
+          FORM.requireElement(name, JsonToken.VALUE_STRING, token, at);
+          fullUrl = Optional.of(json.getText());
+        }
+        case "request" -> {
+          FORM.requireElement(name, JsonToken.START_OBJECT, token, at);
+          request = request(json, at + ".request");
+        }
+        case "resource" -> {
+          FORM.requireElement(name, JsonToken.START_OBJECT, token, at);
+          resource = Optional.of(slice(json));
+        }
+        default -> json.skipChildren();
       }
     }
     return new BundleEntry(index, fullUrl, request, resource);
   }
 
   /** A condition that is spelled wrong must not be passed over. */
-  private static Map<String, String> request(JsonParser json, int index) throws IOException {
+  private static Map<String, String> request(JsonParser json, String at) throws IOException {
     Map<String, String> request = new HashMap<>();
     while (json.nextToken() == JsonToken.FIELD_NAME) {
       String name = json.currentName();
+      FORM.requireKnown(OF_REQUEST, name, at);
       JsonToken token = json.nextToken();
-      if (OF_REQUEST.contains(name) && token == JsonToken.VALUE_STRING) {
-        request.put(name, json.getText());
-      } else {
-        requireKnown(Set.of("id", "extension"), name, "Bundle.entry[" + index + "].request");
+      if (name.equals("id") || name.equals("extension")) {
         json.skipChildren();
+      } else {
+        FORM.requireElement(name, JsonToken.VALUE_STRING, token, at);
+        request.put(name, json.getText());
       }
     }
     return request;
@@ -136,25 +173,5 @@ final class BundleReader {
     json.skipChildren();
     int end = Math.toIntExact(json.currentLocation().getByteOffset());
     return Arrays.copyOfRange(body, start, end);
-  }
-
-  private static void requireObject(JsonParser json, String at) {
-    if (json.currentToken() != JsonToken.START_OBJECT) {
-      throw FhirRefusal.of(
-          400, IssueCode.BAD_BUNDLE, at, "The entry is no object; expected one with a request.");
-    }
-  }
-
-  private static void requireKnown(Set<String> known, String name, String at) {
-    if (!known.contains(name)) {
-      throw FhirRefusal.of(
-          400,
-          IssueCode.BAD_BUNDLE,
-          at,
-          "Element "
-              + Shown.text(name)
-              + " has no place here, or not this value; expected fullUrl, resource and request"
-              + " with method, url and conditions.");
-    }
   }
 }

@@ -21,7 +21,8 @@ final class BundleRules {
   private BundleRules() {}
 
   /**
-   * Refuses a Bundle that breaks one.
+   * Refuses a Bundle that breaks one. Of a batch, an entry that asks for what is not done does not
+   * refuse the others.
    *
    * @throws FhirRefusal 400, or 413 for too many entries
    */
@@ -48,44 +49,68 @@ final class BundleRules {
     }
     List<Issue> broken = new ArrayList<>();
     Set<String> fullUrls = new HashSet<>();
-    bundle.entries().forEach(entry -> check(entry, fullUrls, broken));
+    for (BundleEntry entry : bundle.entries()) {
+      checkForm(entry, fullUrls, broken);
+      if (bundle.type().equals("transaction")) {
+        broken.addAll(faults(entry));
+      }
+    }
     if (!broken.isEmpty()) {
       throw new FhirRefusal(400, broken);
     }
   }
 
-  private static void check(BundleEntry entry, Set<String> fullUrls, List<Issue> broken) {
+  /** What makes the whole no Bundle of requests, whatever type it has. */
+  private static void checkForm(BundleEntry entry, Set<String> fullUrls, List<Issue> broken) {
+    if (entry.request().isEmpty()) {
+      broken.add(
+          fault(
+              entry,
+              "request",
+              "The entry has no request; expected one with method and url in every entry."));
+    }
+    if (entry.fullUrl().filter(url -> !fullUrls.add(url)).isPresent()) {
+      broken.add(
+          fault(
+              entry,
+              "fullUrl",
+              "The fullUrl "
+                  + Shown.text(entry.fullUrl().get())
+                  + " stands twice; expected each once."));
+    }
+  }
+
+  /** What is wrong with a request by itself; in a batch the others are done all the same. */
+  static List<Issue> faults(BundleEntry entry) {
+    List<Issue> broken = new ArrayList<>();
+    if (entry.request().isEmpty()) {
+      return broken;
+    }
     if (!METHODS.contains(entry.method())) {
       broken.add(
-          Issue.error(
-              IssueCode.BAD_BUNDLE,
-              entry.at("request.method"),
+          fault(
+              entry,
+              "request.method",
               "Method "
                   + Shown.text(entry.method())
                   + " is not taken; expected GET, POST, PUT or DELETE."));
     }
     if (entry.url().isEmpty()) {
       broken.add(
-          Issue.error(
-              IssueCode.BAD_BUNDLE,
-              entry.at("request.url"),
-              "The entry has no URL; expected request with method and url."));
-    }
-    if (entry.fullUrl().filter(url -> !fullUrls.add(url)).isPresent()) {
-      broken.add(
-          Issue.error(
-              IssueCode.BAD_BUNDLE,
-              entry.at("fullUrl"),
-              "The fullUrl "
-                  + Shown.text(entry.fullUrl().get())
-                  + " stands twice; expected each once."));
+          fault(
+              entry, "request.url", "The entry has no URL; expected request with method and url."));
     }
     if (!entry.reads() && entry.header("ifNoneMatch").isPresent()) {
       broken.add(
-          Issue.error(
-              IssueCode.BAD_BUNDLE,
-              entry.at("request.ifNoneMatch"),
+          fault(
+              entry,
+              "request.ifNoneMatch",
               "ifNoneMatch is looked at with GET alone; expected ifNoneExist or ifMatch."));
     }
+    return broken;
+  }
+
+  private static Issue fault(BundleEntry entry, String part, String sentence) {
+    return Issue.error(IssueCode.BAD_BUNDLE, entry.at(part), sentence);
   }
 }

@@ -28,6 +28,12 @@ import org.hl7.fhir.r4.model.Enumerations.SearchParamType;
 
 /** Collects what works, each interaction for itself, and makes a CapabilityStatement of it. */
 final class Capabilities {
+  private static final String SUBJECT = "Indwelling urinary catheters: events, days and flags";
+
+  private static final String SAFETY =
+      "Indwell supports, and never replaces, clinical judgement; local policy and licensed practice"
+          + " decide. What it points out is a candidate for review by a person, never a diagnosis.";
+
   private final CapabilityStatementRestComponent rest = new CapabilityStatementRestComponent();
   private final Map<String, CapabilityStatementRestResourceComponent> resources = new TreeMap<>();
 
@@ -175,13 +181,11 @@ final class Capabilities {
     CapabilityStatement statement = new CapabilityStatement();
     statement.setStatus(PublicationStatus.ACTIVE);
     statement.setDateElement(new DateTimeType(since.truncatedTo(ChronoUnit.SECONDS).toString()));
+    statement.setDescription("What this server of Indwell can do. " + SAFETY);
     statement.setKind(CapabilityStatementKind.INSTANCE);
     instantiated.forEach(statement::addInstantiates);
     statement.getSoftware().setName("Indwell");
-    statement
-        .getImplementation()
-        .setDescription("Indwelling urinary catheters: events, days and flags")
-        .setUrl(base);
+    statement.getImplementation().setDescription(SUBJECT).setUrl(base);
     statement.setFhirVersion(FHIRVersion._4_0_1);
     statement.addFormat(Negotiation.FHIR_JSON);
     CapabilityStatementRestComponent described = rest.copy();

@@ -5,9 +5,9 @@ import indwell.port.StoreUnavailable;
 import indwell.web.FaultLog;
 import indwell.web.HttpAnswer;
 import indwell.web.StoreAway;
-import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /** Finds the interaction that a request means, and answers for it when it cannot. */
 final class Dispatcher {
@@ -29,7 +29,7 @@ final class Dispatcher {
   /**
    * Finds the interaction.
    *
-   * @param method {@code GET} for HEAD as well
+   * @param method as it was sent; HEAD means the interaction of GET
    * @param path the segments below {@code /fhir}
    */
   Target find(String method, List<String> path) {
@@ -39,10 +39,16 @@ final class Dispatcher {
       return new Missed(unknownPath(path));
     }
     return here.stream()
-        .filter(one -> one.route().methods().contains(method))
+        .filter(one -> takes(one, method))
         .findFirst()
         .<Target>map(Found::new)
         .orElseGet(() -> new Missed(wrongMethod(method, here)));
+  }
+
+  private static boolean takes(Interaction interaction, String method) {
+    return method.equals("HEAD")
+        ? interaction.answersHead() && takes(interaction, "GET")
+        : interaction.route().methods().contains(method);
   }
 
   /** Runs it; whatever it throws becomes an answer. */
@@ -80,16 +86,10 @@ final class Dispatcher {
   }
 
   private static HttpAnswer wrongMethod(String method, List<Interaction> here) {
-    Set<String> allowed = new LinkedHashSet<>();
-    for (String one : List.of("GET", "POST", "PUT", "DELETE")) {
-      if (here.stream().anyMatch(interaction -> interaction.route().methods().contains(one))) {
-        allowed.add(one);
-      }
-    }
-    if (allowed.contains("GET")) {
-      allowed.add("HEAD");
-    }
-    String allow = String.join(", ", allowed);
+    String allow =
+        Stream.of("GET", "POST", "PUT", "DELETE", "HEAD")
+            .filter(one -> here.stream().anyMatch(interaction -> takes(interaction, one)))
+            .collect(Collectors.joining(", "));
     return FhirAnswers.outcome(
             405,
             IssueCode.METHOD_NOT_ALLOWED,

@@ -21,8 +21,8 @@ import java.util.Set;
 final class ExportKickOff implements Interaction {
   private static final String DEFINITIONS = "http://hl7.org/fhir/uv/bulkdata/OperationDefinition/";
   private static final String GROUPS =
-      "The patients who were ever in a ward; the id is the ward code. A Group can be exported, and"
-          + " neither read nor searched.";
+      "The patients who were ever in a ward; the id is the ward code. A Group can be read, searched"
+          + " and exported. It is worked out for the moment of the request and has no versions.";
   private static final String INSTANTIATED =
       "http://hl7.org/fhir/uv/bulkdata/CapabilityStatement/bulk-data";
   private static final String SEPARATE = "separate-export-status";
@@ -47,6 +47,11 @@ final class ExportKickOff implements Interaction {
       case PATIENT -> Route.of(methods, "Patient/$export");
       case GROUP -> Route.of(methods, "Group/{id}/$export");
     };
+  }
+
+  @Override
+  public boolean answersHead() {
+    return false;
   }
 
   @Override

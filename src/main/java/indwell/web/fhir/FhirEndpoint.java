@@ -53,14 +53,15 @@ public final class FhirEndpoint {
       throw TurnedAway.stopping();
     }
     HttpServerRequest request = exchange.request();
-    String method = request.method().name().equals("HEAD") ? "GET" : request.method().name();
+    String sent = request.method().name();
     List<String> path = RequestHead.path(request.path());
-    Dispatcher.Target target = dispatcher.find(method, path);
+    Dispatcher.Target target = dispatcher.find(sent, path);
     if (target instanceof Missed missed) {
       exchange.send(missed.answer());
       return;
     }
     Interaction interaction = ((Found) target).interaction();
+    String method = sent.equals("HEAD") ? "GET" : sent;
     RequestNotes.here().ifPresent(notes -> interaction.route().note(path, notes));
     FhirRequest decoded = head.decode(exchange, method, path, interaction, visit);
     // Before anything of a body is read.

@@ -22,6 +22,11 @@ interface Interaction {
   /** Adds itself to the CapabilityStatement. */
   void describe(Capabilities capabilities);
 
+  /** Whether a HEAD is answered as a GET is; not where a GET begins something. */
+  default boolean answersHead() {
+    return true;
+  }
+
   /** Media types of the bodies that it reads. */
   default List<String> consumes() {
     return Negotiation.JSON_TYPES;

@@ -40,14 +40,14 @@ class BundlePagesTest {
 
   @Test
   void every_outcome_of_a_transaction_is_the_one_on_the_page() throws Exception {
-    check("transaction", 30);
+    check("transaction", 37);
   }
 
   @Test
   void every_outcome_of_a_batch_is_the_one_on_the_page() throws Exception {
     assertThat(send(SentBundles.insertion()).statusCode()).isEqualTo(200);
 
-    check("batch", 11);
+    check("batch", 19);
   }
 
   @Test
@@ -62,6 +62,39 @@ class BundlePagesTest {
     assertThat(JSON.readTree(answer.body()).at("/issue/0/expression/0").asText())
         .startsWith("Bundle.entry[1].resource.value");
     assertThat(server.get("/Observation?_summary=count").body()).isEqualTo(before);
+  }
+
+  @Test
+  void an_entry_of_a_batch_that_is_not_taken_says_why() throws Exception {
+    JsonNode answer =
+        JSON.readTree(
+            send(new SentBundles("batch", server).body("a read of the patients and a HEAD"))
+                .body());
+
+    JsonNode issue = answer.at("/entry/1/response/outcome/issue/0");
+    assertThat(issue.at("/details/coding/0/code").asText()).isEqualTo("IND-0250");
+    assertThat(issue.path("diagnostics").asText())
+        .isEqualTo("Method \"HEAD\" is not taken; expected GET, POST, PUT or DELETE.");
+    assertThat(issue.at("/expression/0").asText()).isEqualTo("Bundle.entry[1].request.method");
+  }
+
+  /** Patients and Devices follow from events; each entry that deletes one is told so once. */
+  @Test
+  void what_cannot_be_deleted_is_told_once() throws Exception {
+    send(SentBundles.insertion());
+    String patient =
+        JSON.readTree(server.get("/Patient").body()).at("/entry/0/resource/id").asText();
+
+    for (String type : List.of("transaction", "batch")) {
+      String body =
+          "{\"resourceType\":\"Bundle\",\"type\":\"%s\",\"entry\":[{\"request\":{\"method\":\"DELETE\",\"url\":\"Patient/%s\"}}]}"
+              .formatted(type, patient);
+      JsonNode answer = JSON.readTree(send(body).body());
+      JsonNode outcome = type.equals("batch") ? answer.at("/entry/0/response/outcome") : answer;
+
+      assertThat(outcome.at("/issue/0/details/coding/0/code").asText()).isEqualTo("IND-0264");
+      assertThat(outcome.path("issue")).as(outcome.toString()).hasSize(1);
+    }
   }
 
   @Test

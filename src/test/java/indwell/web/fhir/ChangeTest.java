@@ -97,6 +97,49 @@ class ChangeTest {
         .contains("\"status\":\"entered-in-error\"", "\"value\":71", "\"versionId\":\"3\"");
   }
 
+  /** Source: https://hl7.org/fhir/R4/http.html#update */
+  @Test
+  void a_body_whose_id_is_not_that_of_the_URL_is_no_update() throws Exception {
+    String created = post("70").body();
+    String id = JSON.readTree(created).get("id").asText();
+    String without = created.replace("\"id\":\"" + id + "\",", "");
+    String other = created.replace("\"id\":\"" + id + "\",", "\"id\":\"other\",");
+
+    HttpResponse<String> nameless = send("PUT", "/Observation/" + id, without);
+    HttpResponse<String> differing = send("PUT", "/Observation/" + id, other);
+
+    assertThat(nameless.statusCode()).as(nameless.body()).isEqualTo(400);
+    assertThat(nameless.body())
+        .contains("IND-0267", "The resource has no id; expected \\\"" + id + "\\\" as in the URL.")
+        .contains("\"expression\":[\"Observation.id\"]");
+    assertThat(differing.statusCode()).as(differing.body()).isEqualTo(400);
+    assertThat(differing.body())
+        .contains(
+            "IND-0267", "The id is \\\"other\\\"; expected \\\"" + id + "\\\" as in the URL.");
+    assertThat(server.get("/Observation/" + id).body()).contains("\"versionId\":\"1\"");
+  }
+
+  /** Source: https://hl7.org/fhir/R4/http.html#cond-update */
+  @Test
+  void an_update_by_an_identifier_needs_no_id_and_takes_no_other_than_that_of_the_match()
+      throws Exception {
+    String created = post("70").body();
+    String id = JSON.readTree(created).get("id").asText();
+    String own = weight("71").replaceFirst("[{]", "{\"id\":\"" + id + "\",");
+
+    HttpResponse<String> nameless = send("PUT", "/Observation?" + ONCE, weight("71"));
+    HttpResponse<String> same = send("PUT", "/Observation?" + ONCE, own);
+    HttpResponse<String> other =
+        send("PUT", "/Observation?" + ONCE, own.replace("\"id\":\"" + id, "\"id\":\"other"));
+
+    assertThat(nameless.statusCode()).as(nameless.body()).isEqualTo(200);
+    assertThat(same.statusCode()).as(same.body()).isEqualTo(200);
+    assertThat(other.statusCode()).as(other.body()).isEqualTo(400);
+    assertThat(other.body())
+        .contains(
+            "IND-0267", "The id is \\\"other\\\"; expected \\\"" + id + "\\\" as of the match.");
+  }
+
   @Test
   void a_finding_stands_at_its_place_in_the_resource() throws Exception {
     HttpResponse<String> answer =

@@ -66,6 +66,23 @@ class ExportKickOffTest {
         .replace("\"s1\"", "\"s2\"");
   }
 
+  /** Source: RFC 9110, sections 9.2.1 and 9.3.2: a HEAD asks for nothing to be done. */
+  @Test
+  void a_HEAD_begins_no_export() throws Exception {
+    for (String path : List.of("/$export", "/Patient/$export", "/Group/A-1/$export")) {
+      HttpResponse<String> answer = server.http.send("HEAD", path);
+
+      assertThat(answer.statusCode()).as(path).isEqualTo(405);
+      assertThat(answer.headers().firstValue("Allow")).contains("GET, POST");
+      assertThat(answer.headers().firstValue("Content-Location")).isEmpty();
+    }
+    HttpResponse<String> deleted = server.http.send("DELETE", "/$export");
+    assertThat(deleted.statusCode()).isEqualTo(405);
+    assertThat(deleted.headers().firstValue("Allow")).contains("GET, POST");
+    assertThat(deleted.body()).contains("expected GET, POST.");
+    assertThat(server.http.send("HEAD", "/$overdue").statusCode()).isEqualTo(200);
+  }
+
   @Test
   void a_kick_off_is_accepted_with_an_absolute_place_for_its_status() throws Exception {
     HttpResponse<String> answer =

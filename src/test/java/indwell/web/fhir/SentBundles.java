@@ -15,7 +15,8 @@ final class SentBundles {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final String PATIENT = "Patient?identifier=urn:example:mrn|4711";
   private static final Pattern WEIGHT =
-      Pattern.compile("a weight (W-\\d|without identifier)(?: ?(of|in|twice|and|at)? ?(.*))?");
+      Pattern.compile(
+          "a weight (W-\\d|without identifier)(?: ?(of|in|twice|and|at|without)? ?(.*))?");
 
   private final String type;
   private final FhirServer server;
@@ -60,6 +61,21 @@ final class SentBundles {
               entry("urn:uuid:1", "", "GET", "Patient", ""),
               entry("urn:uuid:1", "", "GET", "Device", ""));
       case "an entry without request" -> bundle("{\"fullUrl\":\"urn:uuid:1\"}");
+      case "a read of the patients and a HEAD" ->
+          bundle(bare("GET", "Patient"), bare("HEAD", "Patient"));
+      case "a PATCH and a read of the patients" ->
+          bundle(bare("PATCH", "Patient/1"), bare("GET", "Patient"));
+      case "a read of the patients and one without URL" ->
+          bundle(bare("GET", "Patient"), bare("GET", ""));
+      case "a read of the patients and a DELETE with ifNoneMatch" ->
+          bundle(
+              bare("GET", "Patient"),
+              entry("", "", "DELETE", "Procedure/1", ",\"ifNoneMatch\":\"W/1\""));
+      case "an entry that is an array" -> bundle("[]");
+      case "a Bundle whose entry is an object" ->
+          "{\"resourceType\":\"Bundle\",\"type\":\"%s\",\"entry\":{}}".formatted(type);
+      case "a Bundle with entries instead of entry" ->
+          "{\"resourceType\":\"Bundle\",\"type\":\"%s\",\"entries\":[]}".formatted(type);
       case "a Bundle of type collection" -> "{\"resourceType\":\"Bundle\",\"type\":\"collection\"}";
       case "1001 entries" ->
           bundle(Collections.nCopies(1001, bare("GET", "Patient")).toArray(String[]::new));
@@ -86,8 +102,10 @@ final class SentBundles {
       return bundle(
           post("Observation", weight), post("Observation", weight("W-9", at, "[lb_av]", PATIENT)));
     }
-    if (words.endsWith("at the id of another")) {
-      return bundle(entry("", weight, "PUT", "Observation/another", ""));
+    if (words.endsWith("at the id of another") || words.endsWith("without id by PUT")) {
+      String own = words.endsWith("by PUT") ? "" : "\"id\":\"another\",";
+      return bundle(
+          entry("", weight.replaceFirst("[{]", "{" + own), "PUT", "Observation/another", ""));
     }
     String condition =
         words.endsWith(", if none exists")

@@ -3,6 +3,7 @@ package indwell.web.fhir;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import indwell.contract.SharedValidator;
 import indwell.port.ProfileValidator;
 import indwell.port.ProfileValidator.Finding;
@@ -63,6 +64,24 @@ class WardGroupTest {
               + (member.get("inactive").asBoolean() ? " left" : ""));
     }
     return members;
+  }
+
+  @Test
+  void the_statement_of_capabilities_says_of_a_Group_what_works() throws Exception {
+    JsonNode group = JsonNodeFactory.instance.missingNode();
+    for (JsonNode one : answers.get("/metadata").at("/rest/0/resource")) {
+      group = one.get("type").asText().equals("Group") ? one : group;
+    }
+
+    assertThat(group.path("interaction").findValuesAsText("code"))
+        .containsExactlyInAnyOrder("read", "search-type");
+    assertThat(group.path("operation").findValuesAsText("name")).contains("export");
+    assertThat(group.path("documentation").asText())
+        .contains("can be read, searched and exported")
+        .contains("has no versions");
+    assertThat(server.get("/Group/A-1").statusCode()).isEqualTo(200);
+    assertThat(server.get("/Group?_id=A-1").body()).contains("\"total\":1");
+    assertThat(server.get("/Group/A-1/_history").statusCode()).isEqualTo(404);
   }
 
   /** Who leaves at the very moment is gone, who comes at it is there (contract, section 4). */
