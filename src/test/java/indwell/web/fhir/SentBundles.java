@@ -72,7 +72,7 @@ final class SentBundles {
   }
 
   private String weights(String name, String words) {
-    String at = words.endsWith("of tomorrow") ? "2026-03-11T12:00:00Z" : "2026-03-02T08:00:00Z";
+    String at = at(words);
     String unit = words.endsWith(" in pounds") && !words.contains(" and ") ? "[lb_av]" : "kg";
     String subject =
         words.endsWith("an entry that is not there")
@@ -94,6 +94,13 @@ final class SentBundles {
             ? ",\"ifNoneExist\":\"identifier=urn:example:chart|" + name + "\""
             : words.endsWith("the name x exists") ? ",\"ifNoneExist\":\"name=x\"" : "";
     return bundle(entry("", weight, "POST", "Observation", condition));
+  }
+
+  private static String at(String words) {
+    if (words.endsWith("of a day alone")) {
+      return "2026-03-02";
+    }
+    return words.endsWith("of tomorrow") ? "2026-03-11T12:00:00Z" : "2026-03-02T08:00:00Z";
   }
 
   static String weight(String name, String at, String unit, String subject) {
