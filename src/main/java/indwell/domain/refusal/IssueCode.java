@@ -92,6 +92,7 @@ public enum IssueCode {
   NOT_DELETABLE("IND-0264", "not-supported"),
   NOT_KEPT("IND-0265", "informational"),
   WORKED_OUT_OTHERWISE("IND-0266", "informational"),
+  MODIFIER_NOT_UNDERSTOOD("IND-0267", "extension"),
 
   EXPORTS_BUSY("IND-0270", "throttled"),
   POLLED_TOO_OFTEN("IND-0271", "throttled"),

@@ -3,7 +3,6 @@ package indwell.usecase.transaction;
 import ca.uhn.fhir.parser.DataFormatException;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
-import indwell.fhir.bundle.StatedTimes;
 import indwell.fhir.bundle.TakenProfile;
 import indwell.fhir.map.EnteredInError;
 import indwell.fhir.map.FhirJson;
@@ -103,31 +102,8 @@ final class EntryReader {
           "Status \"entered-in-error\" is not taken with POST; expected it with PUT, or DELETE.");
     }
     Sent sent = new Sent(entry, target, resource, profile);
-    if (!sent.takenBack()) {
-      requireInstants(entry, resource);
-    }
+    Understood.require(sent);
     return sent;
-  }
-
-  /** A day alone would be recorded at an instant that nobody stated. */
-  private static void requireInstants(Entry entry, Resource resource) {
-    List<Issue> partial =
-        StatedTimes.partial(resource).stream()
-            .map(
-                time ->
-                    Issue.error(
-                        IssueCode.UNREADABLE_TIME,
-                        entry.inResource(time.element()),
-                        "Time "
-                            + Words.shown(time.text())
-                            + " of element "
-                            + time.element()
-                            + " is unreadable; expected a date-time with seconds and an offset,"
-                            + " such as 2026-03-01T08:30:00+01:00."))
-            .toList();
-    if (!partial.isEmpty()) {
-      throw new Refused(422, partial);
-    }
   }
 
   private Resource parsed(Entry entry, byte[] json) {

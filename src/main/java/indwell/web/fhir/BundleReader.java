@@ -50,7 +50,7 @@ final class BundleReader {
   /**
    * Reads one that asks for something.
    *
-   * @throws FhirRefusal 400 for an entry that has what is not known
+   * @throws FhirRefusal 400 for an entry that has what is not known, 422 for implicit rules
    */
   static Sent read(byte[] body) {
     return read(body, OF_ENTRY);
@@ -59,7 +59,7 @@ final class BundleReader {
   /**
    * Reads one that holds resources, whatever it was made for.
    *
-   * @throws FhirRefusal 400 for an entry that has what is not known
+   * @throws FhirRefusal 400 for an entry that has what is not known, 422 for implicit rules
    */
   static Sent readCollection(byte[] body) {
     return read(body, OF_ANSWER);
@@ -86,10 +86,23 @@ final class BundleReader {
         while (json.nextToken() != JsonToken.END_ARRAY) {
           entries.add(entry(json));
         }
+      } else if (name.equals("implicitRules") && token == JsonToken.VALUE_STRING) {
+        throw byOtherRules(json.getText());
       } else {
         json.skipChildren();
       }
     }
+  }
+
+  /** Source: https://hl7.org/fhir/R4/resource-definitions.html#Resource.implicitRules */
+  private static FhirRefusal byOtherRules(String rules) {
+    return FhirRefusal.of(
+        422,
+        IssueCode.MODIFIER_NOT_UNDERSTOOD,
+        "Bundle.implicitRules",
+        "Rules "
+            + Shown.text(rules)
+            + " at implicitRules cannot be understood; expected a Bundle without them.");
   }
 
   private BundleEntry entry(JsonParser json) throws IOException {

@@ -15,7 +15,8 @@ final class SentBundles {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final String PATIENT = "Patient?identifier=urn:example:mrn|4711";
   private static final Pattern WEIGHT =
-      Pattern.compile("a weight (W-\\d|without identifier)(?: ?(of|in|twice|and|at)? ?(.*))?");
+      Pattern.compile(
+          "a weight (W-\\d|without identifier)(?: ?(of|in|twice|and|at|with|by)? ?(.*))?");
 
   private final String type;
   private final FhirServer server;
@@ -37,6 +38,10 @@ final class SentBundles {
       return weights(weight.group(1), words);
     }
     return switch (words) {
+      case "a Bundle by implicit rules" ->
+          "{\"resourceType\":\"Bundle\",\"implicitRules\":\"https://other.example/rules\",\"type\":\""
+              + type
+              + "\"}";
       case "the insertion" -> insertion();
       case "the insertion with a Device of size 16" -> insertion(2, "\"value\":14", "\"value\":16");
       case "the insertion with a balloon volume of 9 mL" ->
@@ -78,7 +83,7 @@ final class SentBundles {
         words.endsWith("an entry that is not there")
             ? "urn:uuid:nowhere"
             : words.endsWith("that is not known") ? PATIENT + "2" : PATIENT;
-    String weight = weight(name, at, unit, subject);
+    String weight = modified(words, weight(name, at, unit, subject));
     if (words.endsWith("twice")) {
       return bundle(post("Observation", weight), post("Observation", weight));
     }
@@ -94,6 +99,17 @@ final class SentBundles {
             ? ",\"ifNoneExist\":\"identifier=urn:example:chart|" + name + "\""
             : words.endsWith("the name x exists") ? ",\"ifNoneExist\":\"name=x\"" : "";
     return bundle(entry("", weight, "POST", "Observation", condition));
+  }
+
+  private static String modified(String words, String weight) {
+    String modifier = "";
+    if (words.endsWith(" with a modifier extension")) {
+      modifier =
+          "\"modifierExtension\":[{\"url\":\"https://other.example/no\",\"valueBoolean\":true}],";
+    } else if (words.endsWith(" by implicit rules")) {
+      modifier = "\"implicitRules\":\"https://other.example/rules\",";
+    }
+    return weight.replaceFirst("\"status\"", modifier + "\"status\"");
   }
 
   private static String at(String words) {
