@@ -5,6 +5,7 @@ import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.domain.rule.OwnSettings;
 import indwell.domain.rule.SettingsHistory;
+import indwell.fhir.bundle.Modifiers;
 import indwell.fhir.map.FhirJson;
 import indwell.fhir.map.Identifiers;
 import indwell.fhir.map.UnusableSetting;
@@ -91,6 +92,10 @@ public final class DescribeWard {
     if (findings.stream().anyMatch(Finding::isError)) {
       return new Invalid(findings);
     }
+    List<Issue> modifiers = Modifiers.of(parse(asked.json()), path -> "Location." + path);
+    if (!modifiers.isEmpty()) {
+      return new Refused(modifiers.get(0));
+    }
     try {
       return store.write(tx -> told(tx, put(tx, asked, now), now, origin));
     } catch (UnusableSetting unusable) {
@@ -120,7 +125,7 @@ public final class DescribeWard {
     ResourceKey key = new ResourceKey("Location", asked.ward().code());
     tx.lockPatients(new TreeSet<>(List.of(key.reference())));
     Optional<StoredResource> before = tx.resource(key);
-    Location location = (Location) FhirJson.parse(new String(asked.json(), StandardCharsets.UTF_8));
+    Location location = parse(asked.json());
     claim(location);
     Optional<Issue> refused =
         notTheVersion(asked, before).or(() -> pastChanged(asked, before, location, now));
@@ -138,6 +143,10 @@ public final class DescribeWard {
 
   private static void claim(Location location) {
     location.setMeta(new Meta().addProfile(Profiles.WARD));
+  }
+
+  private static Location parse(byte[] json) {
+    return (Location) FhirJson.parse(new String(json, StandardCharsets.UTF_8));
   }
 
   private static Location parse(StoredResource stored) {

@@ -101,16 +101,15 @@ final class Intake {
 
   private EventResult take(Arrived arrived) {
     EventVersion event = arrived.event();
-    Optional<StoredEvent> same =
-        Optional.ofNullable(
-            versions.getOrDefault(event.key(), new TreeMap<>()).get(event.version()));
+    NavigableMap<Integer, StoredEvent> known = versions.getOrDefault(event.key(), new TreeMap<>());
+    Optional<StoredEvent> same = Optional.ofNullable(known.get(event.version()));
     if (same.isPresent()) {
       return duplicateOrConflict(event, arrived.canonical(), same.get());
     }
     Optional<StoredEvent> highest = highest(event.key());
     Instant now = tx.time(arrived.receivedAt());
     if (highest.isPresent() && highest.get().version() > event.version()) {
-      know(replacement.keep(arrived.after(highest), now));
+      know(replacement.keep(arrived.after(highest), known.values(), now));
       return superseded(event, highest.get());
     }
     List<Change> changes = List.of(arrived.after(highest));

@@ -167,26 +167,25 @@ public final class Replacement {
   }
 
   /**
-   * Keeps an event in the history only. The Patient and the ward that it names are made all the
-   * same: had it come before its higher version they would be there and stay, and the order of
-   * arrival decides nothing.
+   * Keeps an event in the history only, with what it would have left there had it come before its
+   * higher version.
+   *
+   * @param known all other versions of it
    */
-  public StoredEvent keep(Change change, Instant now) {
+  StoredEvent keep(Change change, Collection<StoredEvent> known, Instant now) {
     change
         .stated()
-        .map(event -> new ResourceWriter.Step(lasting(event), keys(List.of(change)), now))
-        .ifPresent(writer::add);
+        .map(event -> new LateVersion(event, concerned(change), context).leaves(known))
+        .ifPresent(left -> writer.add(new ResourceWriter.Step(left, keys(List.of(change)), now)));
     StoredEvent kept = stored(change, List.of(), now);
     events.add(kept);
     return kept;
   }
 
-  private PlanDiff lasting(BedsideEvent event) {
-    List<Draft> drafts =
-        PatientState.of(List.of(event), context).plan().drafts().stream()
-            .filter(draft -> ResourceWriter.lasts(draft.id().type()))
-            .toList();
-    return new PlanDiff(drafts, List.of());
+  private Map<String, PatientState> concerned(Change change) {
+    Map<String, PatientState> concerned = new TreeMap<>(patients);
+    concerned.keySet().retainAll(patients(List.of(change)));
+    return concerned;
   }
 
   /**

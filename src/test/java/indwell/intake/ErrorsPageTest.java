@@ -65,6 +65,7 @@ class ErrorsPageTest {
             "too-long",
             "too-costly",
             "code-invalid",
+            "extension",
             "business-rule",
             "conflict",
             "transient",

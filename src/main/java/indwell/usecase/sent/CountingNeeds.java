@@ -5,6 +5,7 @@ import indwell.domain.event.EventType;
 import indwell.domain.event.Route;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
+import indwell.fhir.bundle.StatedTimes;
 import indwell.fhir.bundle.TakenProfile;
 import indwell.fhir.bundle.TakenProfile.Role;
 import indwell.fhir.map.EnteredInError;
@@ -23,7 +24,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
-import org.hl7.fhir.r4.model.BaseDateTimeType;
 import org.hl7.fhir.r4.model.DateTimeType;
 import org.hl7.fhir.r4.model.Encounter;
 import org.hl7.fhir.r4.model.Encounter.EncounterLocationComponent;
@@ -217,12 +217,7 @@ final class CountingNeeds {
   }
 
   private void needTime(String element, Type time) {
-    boolean told =
-        time instanceof BaseDateTimeType read
-            && read.hasValue()
-            && read.hasTime()
-            && read.getTimeZone() != null;
-    if (!told) {
+    if (!StatedTimes.isInstant(time)) {
       String shown = time != null && time.isPrimitive() ? time.primitiveValue() : "";
       need(element, "Time " + Words.shown(shown) + " is no date-time with seconds and an offset");
     }

@@ -4,6 +4,7 @@ import ca.uhn.fhir.parser.DataFormatException;
 import indwell.domain.event.BusinessId;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
+import indwell.fhir.bundle.Modifiers;
 import indwell.fhir.bundle.TakenProfile;
 import indwell.fhir.map.FhirJson;
 import indwell.usecase.sent.SentResource.Link;
@@ -35,7 +36,8 @@ final class SentReader {
   static SentResource read(
       int number, Place place, String type, Optional<String> fullUrl, byte[] json) {
     try {
-      return of(number, place, fullUrl, FhirJson.parse(text(json)), json);
+      String text = text(json);
+      return of(number, place, fullUrl, FhirJson.parse(text), Modifiers.mayBeIn(text), json);
     } catch (DataFormatException | ClassCastException | IllegalArgumentException broken) {
       return unreadable(number, place, type, fullUrl, json);
     }
@@ -46,9 +48,16 @@ final class SentReader {
   }
 
   private static SentResource of(
-      int number, Place place, Optional<String> fullUrl, Resource resource, byte[] json) {
+      int number,
+      Place place,
+      Optional<String> fullUrl,
+      Resource resource,
+      boolean mayBeModified,
+      byte[] json) {
     Optional<TakenProfile> profile = TakenProfile.of(resource);
-    Verdict verdict = CountingNeeds.of(resource, profile);
+    Verdict verdict =
+        modified(resource, mayBeModified && profile.isPresent())
+            .orElseGet(() -> CountingNeeds.of(resource, profile));
     Optional<String> id = SentResource.idOf(resource);
     SentResource read =
         new SentResource(
@@ -67,6 +76,13 @@ final class SentReader {
             verdict,
             json);
     return read.isNeeded() || verdict instanceof Unreadable ? read : read.judged(verdict);
+  }
+
+  private static Optional<Verdict> modified(Resource resource, boolean mayBe) {
+    String type = resource.fhirType();
+    List<Issue> found =
+        mayBe ? Modifiers.of(resource, path -> type + "." + path) : List.<Issue>of();
+    return found.isEmpty() ? Optional.empty() : Optional.of(new Unreadable(found));
   }
 
   /** Of what no parser takes nothing is known but its place. */

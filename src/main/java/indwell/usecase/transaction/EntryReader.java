@@ -102,7 +102,9 @@ final class EntryReader {
           "resource.status",
           "Status \"entered-in-error\" is not taken with POST; expected it with PUT, or DELETE.");
     }
-    return new Sent(entry, target, resource, profile);
+    Sent sent = new Sent(entry, target, resource, profile);
+    Understood.require(sent);
+    return sent;
   }
 
   /** Source: https://hl7.org/fhir/R4/http.html#update. */

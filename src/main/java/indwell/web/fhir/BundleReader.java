@@ -74,7 +74,8 @@ final class BundleReader {
   /**
    * Reads one that asks for something.
    *
-   * @throws FhirRefusal 400 for one that has what is not known, or not of its kind
+   * @throws FhirRefusal 400 for one that has what is not known, or not of its kind; 422 for
+   *     implicit rules
    */
   static Sent read(byte[] body) {
     return read(body, OF_ENTRY);
@@ -83,7 +84,8 @@ final class BundleReader {
   /**
    * Reads one that holds resources, whatever it was made for.
    *
-   * @throws FhirRefusal 400 for one that has what is not known, or not of its kind
+   * @throws FhirRefusal 400 for one that has what is not known, or not of its kind; 422 for
+   *     implicit rules
    */
   static Sent readCollection(byte[] body) {
     return read(body, OF_ANSWER);
@@ -116,9 +118,24 @@ final class BundleReader {
             entries.add(entry(json));
           }
         }
+        case "implicitRules" -> {
+          FORM.requireElement(name, JsonToken.VALUE_STRING, token, "Bundle");
+          throw byOtherRules(json.getText());
+        }
         default -> json.skipChildren();
       }
     }
+  }
+
+  /** Source: https://hl7.org/fhir/R4/resource-definitions.html#Resource.implicitRules */
+  private static FhirRefusal byOtherRules(String rules) {
+    return FhirRefusal.of(
+        422,
+        IssueCode.MODIFIER_NOT_UNDERSTOOD,
+        "Bundle.implicitRules",
+        "Rules "
+            + Shown.text(rules)
+            + " at implicitRules cannot be understood; expected a Bundle without them.");
   }
 
   private BundleEntry entry(JsonParser json) throws IOException {

@@ -40,14 +40,14 @@ class BundlePagesTest {
 
   @Test
   void every_outcome_of_a_transaction_is_the_one_on_the_page() throws Exception {
-    check("transaction", 37);
+    check("transaction", 41);
   }
 
   @Test
   void every_outcome_of_a_batch_is_the_one_on_the_page() throws Exception {
     assertThat(send(SentBundles.insertion()).statusCode()).isEqualTo(200);
 
-    check("batch", 19);
+    check("batch", 22);
   }
 
   @Test

@@ -16,7 +16,7 @@ final class SentBundles {
   private static final String PATIENT = "Patient?identifier=urn:example:mrn|4711";
   private static final Pattern WEIGHT =
       Pattern.compile(
-          "a weight (W-\\d|without identifier)(?: ?(of|in|twice|and|at|without)? ?(.*))?");
+          "a weight (W-\\d|without identifier)(?: ?(of|in|twice|and|at|with|without|by)? ?(.*))?");
 
   private final String type;
   private final FhirServer server;
@@ -38,6 +38,10 @@ final class SentBundles {
       return weights(weight.group(1), words);
     }
     return switch (words) {
+      case "a Bundle by implicit rules" ->
+          "{\"resourceType\":\"Bundle\",\"implicitRules\":\"https://other.example/rules\",\"type\":\""
+              + type
+              + "\"}";
       case "the insertion" -> insertion();
       case "the insertion with a Device of size 16" -> insertion(2, "\"value\":14", "\"value\":16");
       case "the insertion with a balloon volume of 9 mL" ->
@@ -88,13 +92,13 @@ final class SentBundles {
   }
 
   private String weights(String name, String words) {
-    String at = words.endsWith("of tomorrow") ? "2026-03-11T12:00:00Z" : "2026-03-02T08:00:00Z";
+    String at = at(words);
     String unit = words.endsWith(" in pounds") && !words.contains(" and ") ? "[lb_av]" : "kg";
     String subject =
         words.endsWith("an entry that is not there")
             ? "urn:uuid:nowhere"
             : words.endsWith("that is not known") ? PATIENT + "2" : PATIENT;
-    String weight = weight(name, at, unit, subject);
+    String weight = modified(words, weight(name, at, unit, subject));
     if (words.endsWith("twice")) {
       return bundle(post("Observation", weight), post("Observation", weight));
     }
@@ -112,6 +116,24 @@ final class SentBundles {
             ? ",\"ifNoneExist\":\"identifier=urn:example:chart|" + name + "\""
             : words.endsWith("the name x exists") ? ",\"ifNoneExist\":\"name=x\"" : "";
     return bundle(entry("", weight, "POST", "Observation", condition));
+  }
+
+  private static String modified(String words, String weight) {
+    String modifier = "";
+    if (words.endsWith(" with a modifier extension")) {
+      modifier =
+          "\"modifierExtension\":[{\"url\":\"https://other.example/no\",\"valueBoolean\":true}],";
+    } else if (words.endsWith(" by implicit rules")) {
+      modifier = "\"implicitRules\":\"https://other.example/rules\",";
+    }
+    return weight.replaceFirst("\"status\"", modifier + "\"status\"");
+  }
+
+  private static String at(String words) {
+    if (words.endsWith("of a day alone")) {
+      return "2026-03-02";
+    }
+    return words.endsWith("of tomorrow") ? "2026-03-11T12:00:00Z" : "2026-03-02T08:00:00Z";
   }
 
   static String weight(String name, String at, String unit, String subject) {

@@ -51,6 +51,16 @@ class SentRefusalsTest {
         "{\"url\":\"drainage\",\"valueCode\":\"bag\"}, | '' | IND-0341 | Procedure/7 (line 4) |"
             + " drainage",
         "\"code\":\"IMP\" | \"code\":\"OBSENC\" | IND-0341 | Encounter/9 (line 2) | OBSENC",
+        "\"status\":\"completed\" | \"status\":\"completed\",\"modifierExtension\":[{\"url\":"
+            + "\"https://other.example/not-done\",\"valueBoolean\":true}] | IND-0268 |"
+            + " Procedure/7 (line 4) | https://other.example/not-done",
+        "\"status\":\"finished\" | \"implicitRules\":\"https://other.example/rules\",\"status\":"
+            + "\"finished\" | IND-0268 | Encounter/9 (line 2) | https://other.example/rules",
+        "\"location\":{\"reference\" | \"modifierExtension\":[{\"url\":"
+            + "\"https://other.example/no\",\"valueBoolean\":true}],\"location\":{\"reference\""
+            + " | IND-0268 | Encounter/9 (line 2) | location[0].modifierExtension[0]",
+        "\"status\":\"finished\" | \"\\u0069mplicitRules\":\"https://other.example/rules\",\"status\":"
+            + "\"finished\" | IND-0268 | Encounter/9 (line 2) | https://other.example/rules",
         "\"physicalType\" | \"text\" | IND-0253 | Encounter (line 2) | R4",
         "Device/5 | Device/6 | IND-0254 | Procedure/7 (line 4) | Device/6",
         "Encounter/9 | Encounter/10 | IND-0254 | Procedure/7 (line 4) | Encounter/10",
@@ -131,10 +141,10 @@ class SentRefusalsTest {
   void of_what_does_not_count_any_amount_is_read_and_of_the_rest_64_MiB() throws Exception {
     String note = "x".repeat(1_000_000);
     String medication =
-        "{\"resourceType\":\"Medication\",\"id\":\"%d\",\"implicitRules\":\"" + note + "\"}";
+        "{\"resourceType\":\"Medication\",\"id\":\"%d\",\"language\":\"" + note + "\"}";
     String patient =
         EhrResources.patient("%1$d")
-            .replace("\"identifier\"", "\"implicitRules\":\"" + note + "\",\"identifier\"");
+            .replace("\"identifier\"", "\"language\":\"" + note + "\",\"identifier\"");
 
     JsonNode bundle = sent.count(with(EhrResources.story(), numbered(medication, 20)));
     HttpResponse<String> tooMuch = sent.send(List.of(numbered(patient, 68)));
@@ -158,8 +168,7 @@ class SentRefusalsTest {
 
   @Test
   void a_line_beyond_a_mebibyte_is_refused_and_named() throws Exception {
-    String large =
-        "{\"resourceType\":\"Patient\",\"implicitRules\":\"" + "x".repeat(1 << 20) + "\"}";
+    String large = "{\"resourceType\":\"Patient\",\"language\":\"" + "x".repeat(1 << 20) + "\"}";
 
     assertThat(sent.refused(with(EhrResources.story(), large)))
         .containsExactly(

@@ -178,6 +178,26 @@ class WardSettingsTest {
     assertThat(server.get("/$overdue?ward=C").statusCode()).isEqualTo(200);
   }
 
+  /** Source: https://hl7.org/fhir/R4/extensibility.html#modifierExtension */
+  @Test
+  void a_ward_with_a_modifier_is_refused_by_name_and_not_kept() throws Exception {
+    String modifier =
+        ",\"modifierExtension\":[{\"url\":\"https://other.example/no\",\"valueBoolean\":true}]";
+
+    HttpResponse<String> extended = server.put("/Location/A-7", ward("A-7", modifier));
+    HttpResponse<String> ruled =
+        server.put(
+            "/Location/A-7", ward("A-7", ",\"implicitRules\":\"https://other.example/rules\""));
+
+    assertThat(extended.statusCode()).as(extended.body()).isEqualTo(422);
+    assertThat(extended.body())
+        .contains("IND-0268", "https://other.example/no", "Location.modifierExtension[0]");
+    assertThat(ruled.statusCode()).as(ruled.body()).isEqualTo(422);
+    assertThat(ruled.body())
+        .contains("IND-0268", "https://other.example/rules", "Location.implicitRules");
+    assertThat(server.get("/Location/A-7").statusCode()).isEqualTo(404);
+  }
+
   private String csv() throws Exception {
     return server
         .get("/Location/A-1/$device-days?start=2026-03-01&end=2026-03-09", "Accept", "text/csv")
