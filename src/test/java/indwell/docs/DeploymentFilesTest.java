@@ -55,4 +55,20 @@ class DeploymentFilesTest {
     assertThat(found(CONTAINER, "USER \\d+")).containsExactly("USER 10001");
     assertThat(found(CLUSTER, "runAsUser: \\d+")).containsExactly("runAsUser: 10001");
   }
+
+  @Test
+  void what_the_container_copies_and_nothing_else_goes_to_its_build() throws Exception {
+    List<String> copied =
+        found(CONTAINER, "COPY \\S+").stream()
+            .map(line -> line.substring("COPY ".length()).replaceFirst("/$", ""))
+            .toList();
+    List<String> rules =
+        Files.readAllLines(Path.of(".dockerignore")).stream()
+            .filter(line -> !line.startsWith("#") && !line.isBlank())
+            .toList();
+
+    assertThat(rules.get(0)).as("first everything is kept back").isEqualTo("*");
+    assertThat(rules.subList(1, rules.size()))
+        .containsExactlyInAnyOrderElementsOf(copied.stream().map(path -> "!" + path).toList());
+  }
 }

@@ -14,6 +14,12 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
+/**
+ * What is JSON and what is none, and what it comes to.
+ *
+ * <p>Source: RFC 8259, https://www.rfc-editor.org/rfc/rfc8259; the limits are those of the
+ * contract.
+ */
 @DisplayNameGeneration(DisplayNameGenerator.ReplaceUnderscores.class)
 class JsonGateTest {
   private static final GateLimits LIMITS = new GateLimits(4, 100, 10, 3, 40);

@@ -17,6 +17,12 @@ import org.junit.jupiter.api.DisplayNameGenerator;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
+/**
+ * Lines of a stream, whatever pieces it comes in.
+ *
+ * <p>Source: contract, section 2 (blank lines, and lines that are too large);
+ * https://github.com/ndjson/ndjson-spec for the ends of lines.
+ */
 @DisplayNameGeneration(DisplayNameGenerator.ReplaceUnderscores.class)
 class LineSplitterTest {
   private static final int MOST = 5;

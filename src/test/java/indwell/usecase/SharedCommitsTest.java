@@ -27,6 +27,8 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Function;
 import java.util.stream.IntStream;
+import org.awaitility.Awaitility;
+import org.awaitility.core.ConditionFactory;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
@@ -41,6 +43,12 @@ class SharedCommitsTest {
   private static final int CALLERS = 40;
   private static final Duration PATIENCE = Duration.ofMillis(20);
   private static final Duration FOR_EVER = Duration.ofDays(1);
+
+  private static final ConditionFactory AWAIT =
+      Awaitility.await()
+          .pollDelay(Duration.ZERO)
+          .pollInterval(Duration.ofMillis(2))
+          .atMost(Duration.ofSeconds(30));
 
   private final ExecutorService threads = Executors.newFixedThreadPool(CALLERS);
   private final AtomicInteger transactions = new AtomicInteger();
@@ -129,7 +137,7 @@ class SharedCommitsTest {
   }
 
   @Test
-  void who_has_waited_long_goes_as_soon_as_a_lane_is_free() throws Exception {
+  void who_waited_for_a_lane_goes_beside_a_larger_group_that_is_held_up() throws Exception {
     SharedCommits shared = over(new MemoryStore());
     Future<List<EventResult>> one = call(shared, List.of(weight("a", 70)));
     awaitTransactions(1);
@@ -137,8 +145,6 @@ class SharedCommitsTest {
     awaitTransactions(2);
     Future<List<EventResult>> last = call(shared, List.of(weight("d", 70)));
     awaitWaiting(shared, 1);
-    // Both lanes are taken while it loses patience; then the larger group is held up alone.
-    Thread.sleep(3 * PATIENCE.toMillis());
     heldUp = 2;
     open.countDown();
     assertThat(outcomes(one)).containsOnly(Outcome.RECORDED);
@@ -152,10 +158,8 @@ class SharedCommitsTest {
     return caller.get(30, TimeUnit.SECONDS).stream().map(EventResult::outcome).toList();
   }
 
-  private void awaitTransactions(int begun) throws InterruptedException {
-    while (transactions.get() < begun) {
-      Thread.sleep(2);
-    }
+  private void awaitTransactions(int begun) {
+    AWAIT.until(() -> transactions.get() >= begun);
   }
 
   @Test
@@ -214,10 +218,8 @@ class SharedCommitsTest {
     return threads.submit(() -> shared.record(events));
   }
 
-  private static void awaitWaiting(SharedCommits shared, int callers) throws InterruptedException {
-    while (shared.waiting() < callers) {
-      Thread.sleep(2);
-    }
+  private static void awaitWaiting(SharedCommits shared, int callers) {
+    AWAIT.until(() -> shared.waiting() >= callers);
   }
 
   /** Counts transactions, and lets none begin before {@link #open}. */

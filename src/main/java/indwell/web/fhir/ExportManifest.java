@@ -23,15 +23,15 @@ final class ExportManifest {
    * Of a finished job.
    *
    * @param base absolute URL of {@code /fhir} as the caller knows it now
+   * @param tokenNeeded whether files are fetched with a token, as the export was ordered with one
    */
-  static String of(String base, ExportJob job) {
+  static String of(String base, boolean tokenNeeded, ExportJob job) {
     StringWriter text = new StringWriter();
     try (JsonGenerator json = JSON.createGenerator(text)) {
       json.writeStartObject();
       json.writeStringField("transactionTime", job.transactionTime().toString());
       json.writeStringField("request", job.order().url());
-      // There is no access control yet, so there is no token to ask for.
-      json.writeBooleanField("requiresAccessToken", false);
+      json.writeBooleanField("requiresAccessToken", tokenNeeded);
       String folder = base + "/$export/" + job.id() + "/";
       write(json, "output", Kind.OUTPUT, job, folder);
       write(json, "deleted", Kind.DELETED, job, folder);

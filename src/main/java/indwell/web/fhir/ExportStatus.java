@@ -1,5 +1,6 @@
 package indwell.web.fhir;
 
+import indwell.access.Caller;
 import indwell.access.Need;
 import indwell.domain.refusal.IssueCode;
 import indwell.port.ExportJob;
@@ -96,8 +97,9 @@ final class ExportStatus implements Interaction {
   }
 
   private static HttpAnswer finished(FhirRequest request, ExportJob job) {
-    return FhirAnswers.of(
-            200, "application/json", Buffer.buffer(ExportManifest.of(request.base(), job)))
+    boolean tokenNeeded = !(request.caller() instanceof Caller.Development);
+    String manifest = ExportManifest.of(request.base(), tokenNeeded, job);
+    return FhirAnswers.of(200, "application/json", Buffer.buffer(manifest))
         .with(
             "Expires",
             DateTimeFormatter.RFC_1123_DATE_TIME.format(job.expiresAt().atOffset(ZoneOffset.UTC)));

@@ -7,8 +7,8 @@ import java.util.Optional;
 import java.util.regex.Pattern;
 
 /**
- * As long as there is no login: what the nurse typed in as a staff number, kept in a cookie of that
- * browser for a shift. Nobody vouches for it.
+ * Where no issuer is configured, and so nobody logs in: what the nurse typed in as a staff number,
+ * kept in a cookie of that browser for a shift. Nobody vouches for it.
  */
 public final class TypedRecorder implements Recorders {
   /** Naming system of what was typed in. */

@@ -14,7 +14,11 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-/** Bounds of FEVER-1 (NHSN chapter 7: above 38.0 Cel, below 36.0 Cel) and the words of DEVICE-1. */
+/**
+ * Bounds of FEVER-1 and the words of DEVICE-1.
+ *
+ * <p>Source: NHSN chapter 7, Table 1, rules U3 and U5: above 38.0 Cel, below 36.0 Cel.
+ */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class ReadingTest {
   private static final LocalDate DAY = LocalDate.parse("2024-06-05");

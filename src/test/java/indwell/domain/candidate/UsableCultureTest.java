@@ -10,7 +10,11 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-/** Why a culture can be used or not (rule CULTURE-1); which can, docs/rules.md has in rows. */
+/**
+ * Why a culture can be used or not (rule CULTURE-1); which can, docs/rules.md has in rows.
+ *
+ * <p>Source: NHSN chapter 7, Table 1, rule U9; CDC, NHSN FAQs: UTI, rules U7 and U8.
+ */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class UsableCultureTest {
 

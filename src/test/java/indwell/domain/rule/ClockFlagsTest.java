@@ -11,7 +11,12 @@ import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
 
-/** The flags that the passing of time raises, each one short, exact and one over. */
+/**
+ * The flags that the passing of time raises, each one short, exact and one over.
+ *
+ * <p>Source: contract, section 3, default rules for the flags; docs/rules.md has where each limit
+ * comes from.
+ */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class ClockFlagsTest {
 

@@ -13,6 +13,8 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 /**
  * Low urine output as a flag; the stages themselves stand in {@link UrineOutputCheckValuesTest}.
+ *
+ * <p>Source: contract, section 3, low-urine-output; KDIGO 2012 AKI guideline, Table 2.
  */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class LowUrineOutputTest {

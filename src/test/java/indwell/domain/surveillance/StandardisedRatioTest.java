@@ -17,9 +17,11 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /**
- * SIR-1 to SIR-26. Source of the rows marked CMS15: CMS Hospital Compare, Healthcare Associated
- * Infections, hospitals, 01/01/2015 to 12/31/2015. Predicted is rounded to three decimals there,
- * hence the tolerance of 0.002; the p values are recomputed and only their word is published.
+ * SIR-1 to SIR-26; the other rows name their source.
+ *
+ * <p>Source: of the rows marked CMS15, CMS Hospital Compare, Healthcare Associated Infections,
+ * hospitals, 01/01/2015 to 12/31/2015. Predicted is rounded to three decimals there, hence the
+ * tolerance of 0.002; the p values are recomputed and only their word is published.
  */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class StandardisedRatioTest {

@@ -11,6 +11,11 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
+/**
+ * Rates and utilisation ratios.
+ *
+ * <p>Source: NHSN chapter 7, Table 3; the published rows name theirs.
+ */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class SurveillanceRatesTest {
 

@@ -78,6 +78,19 @@ class ExportAccessTest {
         .isEqualTo(202);
   }
 
+  /** Source: https://hl7.org/fhir/uv/bulkdata/STU3/export.html#response---output-manifest */
+  @Test
+  void the_manifest_says_that_files_need_a_token_and_they_do() throws Exception {
+    String owner = guarded.bearer("client-d", "system/*.rs");
+    String manifest = manifest(begin("/$export?_type=Patient", owner), owner);
+    Matcher file = Pattern.compile("\"url\":\"([^\"]+Patient[^\"]*)\"").matcher(manifest);
+    assertThat(file.find()).as(manifest).isTrue();
+
+    assertThat(manifest).contains("\"requiresAccessToken\":true");
+    assertThat(server.get(file.group(1).substring(server.base().length())).statusCode())
+        .isEqualTo(401);
+  }
+
   @Test
   void an_export_without_types_gives_those_of_the_token() throws Exception {
     String status =

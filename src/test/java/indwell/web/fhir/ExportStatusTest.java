@@ -210,7 +210,8 @@ class ExportStatusTest {
       String status = server.begin("/$export");
       store.awaitExport();
       store.releaseAway();
-      Thread.sleep(200);
+      // It has come back from its pause and found the store away again.
+      store.awaitTurnedAway(3);
       assertThat(server.http.get(status).statusCode()).isEqualTo(202);
       store.comeBack();
       JsonNode manifest = server.manifest(status);

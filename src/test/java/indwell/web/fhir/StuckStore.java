@@ -6,14 +6,18 @@ import indwell.port.ResourceText;
 import indwell.port.Standing;
 import indwell.port.StoreUnavailable;
 import java.io.IOException;
+import java.time.Duration;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import org.awaitility.Awaitility;
 
 /** A store whose reader on the thread of exports waits until it is released, or finds it away. */
 final class StuckStore extends ForwardingStore {
   private final CountDownLatch released = new CountDownLatch(1);
   private final CountDownLatch reached = new CountDownLatch(1);
+  private final AtomicInteger turnedAway = new AtomicInteger();
   private volatile boolean away;
 
   StuckStore() {
@@ -29,6 +33,14 @@ final class StuckStore extends ForwardingStore {
   void releaseAway() {
     away = true;
     released.countDown();
+  }
+
+  /** Waits until exports have found so many times that the store is away. */
+  void awaitTurnedAway(int times) {
+    Awaitility.await()
+        .pollInterval(Duration.ofMillis(5))
+        .atMost(Duration.ofSeconds(30))
+        .until(() -> turnedAway.get() >= times);
   }
 
   /** The store is there again. */
@@ -78,7 +90,8 @@ final class StuckStore extends ForwardingStore {
     return away;
   }
 
-  private static StoreUnavailable unavailable() {
+  private StoreUnavailable unavailable() {
+    turnedAway.incrementAndGet();
     return new StoreUnavailable("The store is not available.", new IOException());
   }
 }
