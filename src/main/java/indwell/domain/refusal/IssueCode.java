@@ -93,6 +93,7 @@ public enum IssueCode {
   NOT_KEPT("IND-0265", "informational"),
   WORKED_OUT_OTHERWISE("IND-0266", "informational"),
   ID_NOT_OF_URL("IND-0267", "value"),
+  KEPT("IND-0268", "informational"),
 
   EXPORTS_BUSY("IND-0270", "throttled"),
   POLLED_TOO_OFTEN("IND-0271", "throttled"),
