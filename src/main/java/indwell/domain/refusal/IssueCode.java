@@ -94,6 +94,7 @@ public enum IssueCode {
   WORKED_OUT_OTHERWISE("IND-0266", "informational"),
   ID_NOT_OF_URL("IND-0267", "value"),
   MODIFIER_NOT_UNDERSTOOD("IND-0268", "extension"),
+  KEPT("IND-0269", "informational"),
 
   EXPORTS_BUSY("IND-0270", "throttled"),
   POLLED_TOO_OFTEN("IND-0271", "throttled"),

@@ -34,7 +34,7 @@ public class CrossOrigin {
           + " If-None-Exist, traceparent, tracestate";
   private static final String ANSWER_HEADERS =
       "Location, Content-Location, ETag, Last-Modified, Retry-After, X-Progress, WWW-Authenticate,"
-          + " Expires";
+          + " Expires, Preference-Applied";
 
   /** As long as browsers remember it at most. */
   private static final String REMEMBERED_SECONDS = "7200";

@@ -8,6 +8,7 @@ import indwell.port.ClinicalStore;
 import indwell.port.ClinicalStore.Reading;
 import indwell.port.StoreUnavailable;
 import indwell.usecase.OneState;
+import indwell.usecase.transaction.Answer;
 import indwell.usecase.transaction.BundleWatch.Kind;
 import indwell.usecase.transaction.BundleWatch.Outcome;
 import indwell.usecase.transaction.Entry;
@@ -113,7 +114,8 @@ final class BundleInteraction implements Interaction {
     if (!answers.isEmpty()) {
       request.visit().written();
     }
-    return FhirAnswers.json(request, response(bundle.type(), answers));
+    HttpAnswer answer = FhirAnswers.json(request, response(bundle.type(), answers));
+    return PreferredReturn.of(request).map(one -> one.on(answer)).orElse(answer);
   }
 
   private List<EntryAnswer> transaction(FhirRequest request, List<BundleEntry> entries) {
@@ -133,8 +135,7 @@ final class BundleInteraction implements Interaction {
               state -> read(state, request, reads));
       tell(request, reads, result.read());
       return Stream.concat(
-              result.answers().stream().map(one -> EntryAnswer.of(one, request.base())),
-              result.read().stream())
+              result.answers().stream().map(one -> made(request, one)), result.read().stream())
           .sorted(Comparator.comparingInt(EntryAnswer::index))
           .toList();
     } catch (Refused refused) {
@@ -176,6 +177,10 @@ final class BundleInteraction implements Interaction {
         : told(request, entry, change(request, entry));
   }
 
+  private static EntryAnswer made(FhirRequest request, Answer answer) {
+    return EntryAnswer.of(answer, request.base(), PreferredReturn.of(request));
+  }
+
   private static void requireChange(FhirRequest request, BundleEntry entry) {
     FhirAccess.require(request.caller(), EntryNeeds.of(entry, request.base()));
   }
@@ -190,7 +195,7 @@ final class BundleInteraction implements Interaction {
               request.now(),
               request.visit().origin(),
               state -> "");
-      return EntryAnswer.of(result.answers().get(0), request.base());
+      return made(request, result.answers().get(0));
     } catch (Refused refused) {
       return EntryAnswer.of(entry.index(), refused.status(), refused.issues());
     } catch (FhirRefusal denied) {
@@ -247,6 +252,7 @@ final class BundleInteraction implements Interaction {
 
   @Override
   public void describe(Capabilities capabilities) {
+    capabilities.documentation(PreferredReturn.DOCUMENTATION);
     capabilities.interaction(SystemRestfulInteraction.TRANSACTION);
     capabilities.interaction(SystemRestfulInteraction.BATCH);
   }

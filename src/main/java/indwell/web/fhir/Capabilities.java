@@ -143,6 +143,11 @@ final class Capabilities {
     resource(type).setDocumentation(text);
   }
 
+  /** What to know of the whole. */
+  void documentation(String text) {
+    rest.setDocumentation(text);
+  }
+
   /** A CapabilityStatement whose claims are met. */
   void instantiates(String canonical) {
     instantiated.add(canonical);

@@ -90,12 +90,10 @@ final class ChangeInteraction implements Interaction {
       request.visit().written();
       return answer
           .resource()
-          .map(stored -> kept(request, answer.status(), stored))
+          .map(stored -> kept(request, answer, stored))
           .orElseGet(() -> FhirAnswers.of(204, request.format(), Buffer.buffer()));
     } catch (Refused refused) {
-      throw new FhirRefusal(
-          refused.status(),
-          refused.issues().stream().map(issue -> local(issue, request.type())).toList());
+      throw new FhirRefusal(refused.status(), local(refused.issues(), request.type()));
     }
   }
 
@@ -116,17 +114,18 @@ final class ChangeInteraction implements Interaction {
   }
 
   /** A create says where the resource is also when somebody else was first: clients look there. */
-  private HttpAnswer kept(FhirRequest request, int status, StoredResource stored) {
-    HttpAnswer plain = FhirAnswers.json(request, stored.json());
+  private HttpAnswer kept(FhirRequest request, Answer made, StoredResource stored) {
     HttpAnswer answer =
-        new HttpAnswer(status, plain.headers(), plain.body())
-            .with("ETag", Versioned.eTag(stored))
-            .with("Last-Modified", Versioned.lastModified(stored));
-    return status == 201 || verb == Verb.POST
+        ChangedAnswer.of(request, made.status(), stored, local(made.remarks(), request.type()));
+    return made.status() == 201 || verb == Verb.POST
         ? answer.with(
             "Location",
             request.base() + "/" + stored.key().reference() + "/_history/" + stored.version())
         : answer;
+  }
+
+  private static List<Issue> local(List<Issue> issues, String type) {
+    return issues.stream().map(issue -> local(issue, type)).toList();
   }
 
   /** The place within the resource: there is no Bundle here. */

@@ -94,21 +94,13 @@ final class DescribeWardInteraction implements Interaction {
   }
 
   private static HttpAnswer kept(FhirRequest request, StoredResource location, Change change) {
-    HttpAnswer plain = FhirAnswers.json(request, location.json());
-    HttpAnswer answer =
-        change == Change.CREATED
-            ? new HttpAnswer(201, plain.headers(), plain.body())
-                .with(
-                    "Location",
-                    request.base()
-                        + "/"
-                        + location.key().reference()
-                        + "/_history/"
-                        + location.version())
-            : plain;
-    return answer
-        .with("ETag", Versioned.eTag(location))
-        .with("Last-Modified", Versioned.lastModified(location));
+    boolean created = change == Change.CREATED;
+    HttpAnswer answer = ChangedAnswer.of(request, created ? 201 : 200, location, List.of());
+    return created
+        ? answer.with(
+            "Location",
+            request.base() + "/" + location.key().reference() + "/_history/" + location.version())
+        : answer;
   }
 
   private static Optional<Integer> ifVersion(FhirRequest request) {

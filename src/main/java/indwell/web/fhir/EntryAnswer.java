@@ -15,7 +15,7 @@ import java.util.Optional;
 /**
  * The answer to one entry, ready to be written.
  *
- * @param resource JSON of what was read
+ * @param resource JSON of what was read, or of what a change made where that is preferred
  * @param outcome JSON of an OperationOutcome
  */
 record EntryAnswer(
@@ -27,8 +27,12 @@ record EntryAnswer(
     Optional<String> resource,
     Optional<String> outcome) {
 
-  /** Of a change that was made. */
-  static EntryAnswer of(Answer answer, String base) {
+  /**
+   * Of a change that was made.
+   *
+   * @param preferred what the caller prefers of it; status, place and remarks where it does not say
+   */
+  static EntryAnswer of(Answer answer, String base, Optional<PreferredReturn> preferred) {
     Optional<StoredResource> stored = answer.resource();
     return new EntryAnswer(
         answer.index(),
@@ -36,8 +40,19 @@ record EntryAnswer(
         stored.map(one -> base + "/" + one.key().reference() + "/_history/" + one.version()),
         stored.map(Versioned::eTag),
         stored.map(one -> one.lastUpdated().toString()),
-        Optional.empty(),
-        answer.remarks().isEmpty() ? Optional.empty() : Optional.of(outcome(answer.remarks())));
+        stored
+            .filter(one -> preferred.equals(Optional.of(PreferredReturn.REPRESENTATION)))
+            .map(StoredResource::json),
+        outcome(answer, preferred));
+  }
+
+  private static Optional<String> outcome(Answer answer, Optional<PreferredReturn> preferred) {
+    if (preferred.equals(Optional.of(PreferredReturn.OUTCOME))) {
+      return answer.resource().map(stored -> ChangedAnswer.outcome(stored, answer.remarks()));
+    }
+    return answer.remarks().isEmpty() || preferred.equals(Optional.of(PreferredReturn.MINIMAL))
+        ? Optional.empty()
+        : Optional.of(outcome(answer.remarks()));
   }
 
   /** Of a change that was not made. */
