@@ -2,6 +2,8 @@ package indwell.intake;
 
 import indwell.domain.event.EventType;
 import indwell.domain.event.EventVersion;
+import indwell.domain.refusal.Issue;
+import indwell.domain.refusal.IssueCode;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.List;
@@ -36,7 +38,8 @@ public final class EventReader {
   }
 
   /**
-   * Reads back what {@link Reading.Accepted#canonical()} gave, without asking the clock.
+   * Reads back what {@link Reading.Accepted#canonical()} gave, without asking the clock, or whether
+   * a system that was taken for a URI then would be taken now.
    *
    * @throws IllegalArgumentException when the text is no canonical event
    */
@@ -49,10 +52,15 @@ public final class EventReader {
     Faults faults = new Faults(tree.findings());
     EnvelopeReader envelope = EnvelopeReader.read(fields, TimeLimits.ofStored(), faults);
     Optional<EventMaker> maker = maker(envelope, TimeLimits.ofStored(), faults);
-    if (faults.any()) {
-      throw new IllegalArgumentException(
-          "A stored event cannot be read back: " + faults.issues().get(0).code().code());
-    }
+    faults.issues().stream()
+        .map(Issue::code)
+        .filter(code -> code != IssueCode.NOT_AN_ABSOLUTE_URI)
+        .findFirst()
+        .ifPresent(
+            code -> {
+              throw new IllegalArgumentException(
+                  "A stored event cannot be read back: " + code.code());
+            });
     return version(envelope, maker.orElseThrow());
   }
 

@@ -9,6 +9,7 @@ import indwell.domain.refusal.IssueCode;
 import indwell.fhir.map.MappingContext;
 import indwell.intake.EventResult;
 import indwell.intake.Outcome;
+import indwell.intake.SameContent;
 import indwell.port.AuditEntry;
 import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore.HeldEvents;
@@ -128,7 +129,7 @@ final class Intake {
 
   private static EventResult duplicateOrConflict(
       EventVersion event, String canonical, StoredEvent same) {
-    if (same.canonical().equals(canonical)) {
+    if (SameContent.of(same.canonical(), canonical)) {
       return EventResult.of(event, Outcome.DUPLICATE, same.resources(), List.of());
     }
     String diagnostics =

@@ -208,6 +208,19 @@ class EventReaderTest {
     assertThat(EventReader.fromCanonical(canonical).version()).isEqualTo(1);
   }
 
+  /** A store may hold what an earlier build took for an absolute URI. */
+  @Test
+  void reads_back_a_system_that_it_would_not_take_today() {
+    String canonical =
+        Samples.accept(
+                Samples.with(
+                    Samples.event(EventType.WEIGHT_MEASURED), "patient.system", "\"urn:earlier\""))
+            .canonical()
+            .replace("urn:earlier", "http://a:b/c");
+
+    assertThat(EventReader.fromCanonical(canonical).patient().system()).isEqualTo("http://a:b/c");
+  }
+
   @Test
   void does_not_read_back_what_it_never_wrote() {
     for (String text : List.of("", "[]", "{}", "{\"source\":1}", "{\"a\":1e999}")) {

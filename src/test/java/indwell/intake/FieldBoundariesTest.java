@@ -240,7 +240,8 @@ class FieldBoundariesTest {
   }
 
   /**
-   * Source of the shapes: RFC 3986 section 1.1.2 (examples) and section 4.3; RFC 4122; RFC 3061.
+   * Source of the shapes: RFC 3986 section 1.1.2 (examples), sections 3.2 to 3.5 and 4.3; RFC 9110
+   * section 4.2 (a host for http and https); RFC 4122; RFC 3061.
    */
   @ParameterizedTest
   @CsvSource({
@@ -274,6 +275,47 @@ class FieldBoundariesTest {
     "1a:b, IND-0019",
     ":b, IND-0019",
     "'', IND-0019",
+    "http://[, IND-0019",
+    "http://], IND-0019",
+    "http://[::1, IND-0019",
+    "http://[::1]x/, IND-0019",
+    "http://[1:2:3:4:5:6:7]/, IND-0019",
+    "http://[1:2:3:4:5:6:7:8:9]/, IND-0019",
+    "http://[1::2::3]/, IND-0019",
+    "http://[12345::]/, IND-0019",
+    "http://[::256.0.0.1]/, IND-0019",
+    "http://[::1]/, ok",
+    "http://[::]:8080/, ok",
+    "http://[2001:db8:0:0:0:0:192.0.2.1]/a, ok",
+    "http://[v1.fe80::a+en1]/, ok",
+    "http://hospital.example/a[1], IND-0019",
+    "http://a:b/c, IND-0019",
+    "http://a:1:2/c, IND-0019",
+    "http://a@b@c/, IND-0019",
+    "http://a:99999999/, IND-0019",
+    "http://a:65536/, IND-0019",
+    "http://a:65535/, ok",
+    "http://a:000080/, ok",
+    "http://a:/, ok",
+    "http://user:word@a/, ok",
+    "http://, IND-0019",
+    "http:///a, IND-0019",
+    "http://:80/, IND-0019",
+    "http://?a, IND-0019",
+    "http:a, IND-0019",
+    "HTTPS:/a, IND-0019",
+    "https://a, ok",
+    "https://a?b=c/d?e#f, ok",
+    "https://a_b.example/ünit, IND-0019",
+    "https://a_b.example/%C3%BCnit, ok",
+    "urn:x#y, ok",
+    "urn:x#y#z, IND-0019",
+    "urn:x[1], IND-0019",
+    "file:///etc/hosts, ok",
+    "tag:hospital.example;2026:p, ok",
+    "ldap://[x/, IND-0019",
+    "foo://a:99999999/, ok",
+    "a:b, ok",
   })
   void systems(String uri, String answer) {
     for (String field : new String[] {"patient", "encounter", "recorder"}) {
