@@ -172,8 +172,7 @@ class ReadingsTest {
   }
 
   @Test
-  void
-      removal_not_recorded_outlasts_the_insertion_of_the_same_catheter_and_ends_with_its_removal() {
+  void removal_not_recorded_outlasts_the_next_insertion_and_ends_with_its_removal() {
     TimelineSentence patient =
         TimelineSentence.of(
             """
