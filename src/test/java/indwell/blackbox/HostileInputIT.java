@@ -189,6 +189,17 @@ class HostileInputIT {
   }
 
   @Test
+  void a_bar_in_a_query_is_read_as_browsers_send_it() throws Exception {
+    assertThat(
+            answer(
+                ("GET /fhir/Patient?identifier=urn:x|y HTTP/1.1\r\nHost: localhost\r\n"
+                        + "Connection: close\r\n\r\n")
+                    .getBytes(StandardCharsets.US_ASCII)))
+        .startsWith("HTTP/1.1 200")
+        .contains("identifier=urn%3Ax%7Cy");
+  }
+
+  @Test
   void an_address_cannot_be_spelt_so_that_it_leads_elsewhere() throws Exception {
     for (String path :
         List.of(

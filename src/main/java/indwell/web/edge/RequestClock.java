@@ -109,6 +109,7 @@ final class RequestClock extends ChannelDuplexHandler {
   /** Whether it may go on: a head that cannot be read is answered here, if its turn has come. */
   private boolean begin(ChannelHandlerContext context, HttpRequest head) {
     stopHeadTimer();
+    head.setUri(RawSigns.encoded(head.uri()));
     Optional<Denial> fault = HeadFault.of(head);
     if (head.decoderResult().isFailure()) {
       line.path().ifPresent(head::setUri);

@@ -34,7 +34,7 @@ class UnreadableHeadsTest {
     server =
         new GuardedServer(
             request -> {
-              asked.add(request.path());
+              asked.add(request.uri());
               request.response().end("taken");
             });
   }
@@ -120,6 +120,23 @@ class UnreadableHeadsTest {
     assertThat(answer.status()).isEqualTo(400);
     assertThat(answer.head().header("Content-Type")).isEqualTo(type);
     assertThat(answer.body()).contains("IND-0455");
+  }
+
+  /** Source: https://url.spec.whatwg.org/#query-percent-encode-set: browsers leave them. */
+  @ParameterizedTest
+  @CsvSource({
+    "/fhir/Patient?identifier=urn:x|y, /fhir/Patient?identifier=urn:x%7Cy",
+    "/fhir/Patient?name=^`{}&x=%7C, /fhir/Patient?name=%5E%60%7B%7D&x=%7C",
+    "/fhir/Patient?, /fhir/Patient?"
+  })
+  void signs_that_browsers_leave_in_a_query_are_read(String sent, String read) throws Exception {
+    assertThat(answer("GET " + sent + REST).status()).isEqualTo(200);
+    assertThat(asked).containsExactly(read);
+  }
+
+  @Test
+  void the_same_signs_are_no_part_of_a_path() throws Exception {
+    assertThat(answer("GET /fhir/Patient/a|b?x=y" + REST).status()).isEqualTo(400);
   }
 
   @Test
