@@ -41,13 +41,13 @@ public final class Words {
       case ACUTE_RETENTION -> "Acute retention";
       case OUTLET_OBSTRUCTION -> "Outlet obstruction";
       case CRITICAL_ILLNESS_OUTPUT -> "Output in critical illness";
-      case PERIOPERATIVE -> "Around surgery";
+      case PERIOPERATIVE -> "Perioperative";
       case OPEN_WOUND_INCONTINENCE -> "Open wound with incontinence";
       case PROLONGED_IMMOBILISATION -> "Prolonged immobilisation";
       case END_OF_LIFE_COMFORT -> "Comfort at the end of life";
       case OTHER -> "Other";
       case INCONTINENCE_CARE -> "Care of incontinence";
-      case URINE_SAMPLING -> "Sampling of urine";
+      case URINE_SAMPLING -> "Urine sampling";
     };
   }
 

@@ -144,7 +144,7 @@ final class BoardViews {
         "/patients/" + ResourceId.patient(row.patient()).id(),
         row.ward().map(Ward::code).orElse("outside any ward"),
         row.day().value(),
-        "Calendar days in place; day 1 is the date of event "
+        "Calendar days in place; day 1 is the date of the insertion, event "
             + row.catheter().placedBy().key().token()
             + ".",
         moments.near(row.catheter().start(), now),

@@ -43,7 +43,7 @@ class WhoRecordsTest {
   void who_records_is_asked_once_and_kept_in_the_browser() throws Exception {
     Document page = server.page("/wards/A-1", "Cookie", forms.browser());
     assertThat(page.select("button[name=act]")).isEmpty();
-    assertThat(page.select(".recorder").text()).contains("There is no login yet");
+    assertThat(page.select(".recorder").text()).contains("Nobody has logged in");
     Element form = page.selectFirst(".recorder form");
     List<String[]> fields = with(fields(form, ""), "staffNumber", "N-77");
 
