@@ -21,6 +21,7 @@ import java.util.stream.Stream;
  * without such a stage (or without any result) or the end of the catheter. No weight, no flag.
  */
 final class LowOutputRule implements FlagRule {
+  private static final Duration LONGEST_WINDOW = Duration.ofHours(24);
 
   /**
    * The result at the end of one interval.
@@ -64,12 +65,7 @@ final class LowOutputRule implements FlagRule {
         }
         Optional<Instant> lifted =
             next < results.size() ? Optional.of(results.get(next).at()) : Optional.empty();
-        span(
-                catheter,
-                bedside.timeline().urine(),
-                results.get(first),
-                results.get(next - 1),
-                lifted)
+        span(catheter, bedside.timeline(), results.get(first), results.get(next - 1), lifted)
             .ifPresent(spans::add);
       }
       first = next;
@@ -99,7 +95,8 @@ final class LowOutputRule implements FlagRule {
   }
 
   private static Optional<UrineStage> stage(Bedside bedside, Instant end, BigDecimal kg) {
-    List<UrineOutput> urine = bedside.timeline().urine();
+    // No reading looks further back, and a patient may have been measured for years.
+    List<UrineOutput> urine = bedside.timeline().urineEnding(end.minus(LONGEST_WINDOW), end);
     return switch (bedside.settings().urineReading()) {
       case MEAN -> new MeanUrineOutput(urine, end, kg).stage();
       case CONSECUTIVE -> new ConsecutiveUrineOutput(urine, end, kg).stage();
@@ -108,11 +105,7 @@ final class LowOutputRule implements FlagRule {
   }
 
   private Optional<FlagSpan> span(
-      Placement catheter,
-      List<UrineOutput> urine,
-      Result first,
-      Result last,
-      Optional<Instant> lifted) {
+      Placement catheter, Timeline timeline, Result first, Result last, Optional<Instant> lifted) {
     Instant since = first.at().isAfter(catheter.start()) ? first.at() : catheter.start();
     Optional<Instant> end = catheter.end().map(PlacementEnd::at);
     Optional<Instant> until =
@@ -122,17 +115,16 @@ final class LowOutputRule implements FlagRule {
     }
     UrineStage stage = last.stage().orElseThrow();
     Trace trace =
-        new Trace(id(), stage.reading().source(), stage.sentence(), facts(urine, last, stage));
+        new Trace(id(), stage.reading().source(), stage.sentence(), facts(timeline, last, stage));
     return Optional.of(new FlagSpan(code(), catheter, since, false, until, trace));
   }
 
   /** The last interval and the weight, then what else was measured in the window. */
-  private static List<BedsideEvent> facts(List<UrineOutput> urine, Result last, UrineStage stage) {
+  private static List<BedsideEvent> facts(Timeline timeline, Result last, UrineStage stage) {
     Instant windowStart = last.at().minus(Duration.ofHours(stage.windowHours()));
-    Stream<UrineOutput> inWindow =
-        urine.stream().filter(one -> one.at().isAfter(windowStart) && !one.at().isAfter(last.at()));
     return Stream.<BedsideEvent>concat(
-            Stream.of(last.interval(), last.weight().orElseThrow()), inWindow)
+            Stream.of(last.interval(), last.weight().orElseThrow()),
+            timeline.urineEnding(windowStart, last.at()).stream())
         .distinct()
         .toList();
   }

@@ -90,17 +90,29 @@ public record Timeline(
    * the last in timeline order. Empty before the first.
    */
   public Optional<BodyWeight> weightAt(Instant instant) {
+    int known = countUpTo(weights, instant);
+    return known == 0 ? Optional.empty() : Optional.of(weights.get(known - 1));
+  }
+
+  /** The measured intervals that end between two instants, ascending by their end. */
+  public List<UrineOutput> urineEnding(Instant afterExclusive, Instant untilInclusive) {
+    int from = countUpTo(urine, afterExclusive);
+    return urine.subList(from, Math.max(from, countUpTo(urine, untilInclusive)));
+  }
+
+  /** How many of the events, ascending by time, are at or before that instant. */
+  private static int countUpTo(List<? extends BedsideEvent> events, Instant instant) {
     int from = 0;
-    int to = weights.size();
+    int to = events.size();
     while (from < to) {
       int middle = (from + to) >>> 1;
-      if (weights.get(middle).at().isAfter(instant)) {
+      if (events.get(middle).at().isAfter(instant)) {
         to = middle;
       } else {
         from = middle + 1;
       }
     }
-    return from == 0 ? Optional.empty() : Optional.of(weights.get(from - 1));
+    return from;
   }
 
   /** Whether at least one catheter that counts for surveillance is in place at that instant. */

@@ -9,6 +9,7 @@ import indwell.domain.event.CatheterEvent.SpecimenCollection;
 import indwell.domain.event.CatheterId;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.DisplayNameGeneration;
 import org.junit.jupiter.api.DisplayNameGenerator.ReplaceUnderscores;
 import org.junit.jupiter.api.Test;
@@ -66,6 +67,30 @@ class TimelineQuestionsTest {
       assertThat(weightAt(patient, "06-20 10:00"))
           .isEqualTo(weights == 0 ? "-" : Integer.toString(70 + weights));
     }
+  }
+
+  @Test
+  void the_urine_that_ends_between_two_instants_the_first_excluded_and_the_second_included() {
+    TimelineSentence patient =
+        TimelineSentence.of(
+            """
+            06-01 10:00 urine 1 hours=1
+            06-01 11:00 urine 2 hours=1
+            06-01 11:00 urine 3 hours=8
+            06-01 12:00 urine 4 hours=1
+            """);
+    assertThat(urineEnding(patient, "06-01 09:59", "06-01 12:00")).isEqualTo("1 2 3 4");
+    assertThat(urineEnding(patient, "06-01 10:00", "06-01 11:59")).isEqualTo("2 3");
+    assertThat(urineEnding(patient, "06-01 11:00", "06-01 12:00")).isEqualTo("4");
+    assertThat(urineEnding(patient, "06-01 12:00", "06-01 10:00")).isEmpty();
+    assertThat(urineEnding(patient, "06-01 08:00", "06-01 09:59")).isEmpty();
+  }
+
+  private static String urineEnding(TimelineSentence patient, String after, String until) {
+    return patient.timeline().urineEnding(patient.instant(after), patient.instant(until)).stream()
+        .map(one -> one.volumeMl().toPlainString())
+        .sorted()
+        .collect(Collectors.joining(" "));
   }
 
   /** Where two disagree the last decides (contract, section 4): by source, then by event id. */
