@@ -6,6 +6,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.IntStream;
 
 /** The flag rules, in the order in which a ward reads them. */
 public final class AllRules {
@@ -27,10 +28,12 @@ public final class AllRules {
 
   private AllRules() {}
 
-  /** Every flag that a patient's catheters raise, ever. */
+  /** Every flag that a patient's catheters raise, ever: catheter by catheter, rule by rule. */
   public static List<FlagSpan> spans(Bedside bedside) {
-    return bedside.timeline().placements().stream()
-        .flatMap(catheter -> FLAGS.stream().flatMap(rule -> rule.spans(catheter, bedside).stream()))
+    List<List<List<FlagSpan>>> byRule = FLAGS.stream().map(rule -> rule.spans(bedside)).toList();
+    return IntStream.range(0, bedside.timeline().placements().size())
+        .boxed()
+        .flatMap(catheter -> byRule.stream().flatMap(ofRule -> ofRule.get(catheter).stream()))
         .toList();
   }
 

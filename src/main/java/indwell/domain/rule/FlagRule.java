@@ -16,4 +16,11 @@ public interface FlagRule {
    * alone; what the passing of time will bring is there already, as a span that starts later.
    */
   List<FlagSpan> spans(Placement catheter, Bedside bedside);
+
+  /** The same for each catheter of the timeline, in its order. */
+  default List<List<FlagSpan>> spans(Bedside bedside) {
+    return bedside.timeline().placements().stream()
+        .map(catheter -> spans(catheter, bedside))
+        .toList();
+  }
 }

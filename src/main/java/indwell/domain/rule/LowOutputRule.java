@@ -11,6 +11,7 @@ import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -49,28 +50,47 @@ final class LowOutputRule implements FlagRule {
     return FlagCode.LOW_URINE_OUTPUT;
   }
 
+  /**
+   * An unbroken run of intervals with a stage.
+   *
+   * @param lifted the end of the interval that ended it; empty while it lasts
+   */
+  private record Run(Result first, Result last, Optional<Instant> lifted) {}
+
   @Override
   public List<FlagSpan> spans(Placement catheter, Bedside bedside) {
+    return spans(catheter, bedside.timeline(), runs(bedside));
+  }
+
+  /** Urine belongs to the patient: it is staged once for all catheters. */
+  @Override
+  public List<List<FlagSpan>> spans(Bedside bedside) {
+    Timeline timeline = bedside.timeline();
+    List<Run> runs = timeline.placements().isEmpty() ? List.of() : runs(bedside);
+    return timeline.placements().stream().map(one -> spans(one, timeline, runs)).toList();
+  }
+
+  private List<FlagSpan> spans(Placement catheter, Timeline timeline, List<Run> runs) {
     if (catheter.placing().drainage() == Drainage.NONE) {
       return List.of();
     }
+    return runs.stream().flatMap(run -> span(catheter, timeline, run).stream()).toList();
+  }
+
+  private static List<Run> runs(Bedside bedside) {
     List<Result> results = results(bedside);
-    List<FlagSpan> spans = new ArrayList<>();
-    int first = 0;
-    while (first < results.size()) {
-      int next = first + 1;
+    List<Run> runs = new ArrayList<>();
+    for (int first = 0, next = 1; first < results.size(); first = next, next++) {
       if (results.get(first).low()) {
         while (next < results.size() && results.get(next).low()) {
           next++;
         }
         Optional<Instant> lifted =
             next < results.size() ? Optional.of(results.get(next).at()) : Optional.empty();
-        span(catheter, bedside.timeline(), results.get(first), results.get(next - 1), lifted)
-            .ifPresent(spans::add);
+        runs.add(new Run(results.get(first), results.get(next - 1), lifted));
       }
-      first = next;
     }
-    return spans;
+    return runs;
   }
 
   /** One result for each instant at which an interval ended, ascending. */
@@ -104,18 +124,18 @@ final class LowOutputRule implements FlagRule {
     };
   }
 
-  private Optional<FlagSpan> span(
-      Placement catheter, Timeline timeline, Result first, Result last, Optional<Instant> lifted) {
-    Instant since = first.at().isAfter(catheter.start()) ? first.at() : catheter.start();
-    Optional<Instant> end = catheter.end().map(PlacementEnd::at);
+  private Optional<FlagSpan> span(Placement catheter, Timeline timeline, Run run) {
+    Instant begun = run.first().at();
+    Instant since = begun.isAfter(catheter.start()) ? begun : catheter.start();
     Optional<Instant> until =
-        end.isPresent() && (lifted.isEmpty() || end.get().isBefore(lifted.get())) ? end : lifted;
+        Stream.concat(run.lifted().stream(), catheter.end().map(PlacementEnd::at).stream())
+            .min(Comparator.naturalOrder());
     if (until.isPresent() && !since.isBefore(until.get())) {
       return Optional.empty();
     }
-    UrineStage stage = last.stage().orElseThrow();
-    Trace trace =
-        new Trace(id(), stage.reading().source(), stage.sentence(), facts(timeline, last, stage));
+    UrineStage stage = run.last().stage().orElseThrow();
+    List<BedsideEvent> facts = facts(timeline, run.last(), stage);
+    Trace trace = new Trace(id(), stage.reading().source(), stage.sentence(), facts);
     return Optional.of(new FlagSpan(code(), catheter, since, false, until, trace));
   }
 
