@@ -4,12 +4,14 @@ import java.util.Locale;
 
 /**
  * Signs that browsers and other clients send in a query as they are, although RFC 3986 has no place
- * for them: without this, {@code identifier=system|value} would be no address for the framework.
+ * for them: without this, {@code identifier=system|value} would be no address for the framework,
+ * nor would {@code \,}, by which FHIR puts a comma into a value.
  *
- * <p>Source: https://url.spec.whatwg.org/#query-percent-encode-set, which leaves them alone
+ * <p>Source: https://url.spec.whatwg.org/#query-percent-encode-set, which leaves them alone;
+ * https://hl7.org/fhir/R4/search.html#escaping
  */
 final class RawSigns {
-  private static final String SIGNS = "|^`{}";
+  private static final String SIGNS = "|\\^`{}";
 
   private RawSigns() {}
 

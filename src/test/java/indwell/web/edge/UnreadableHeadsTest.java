@@ -127,6 +127,7 @@ class UnreadableHeadsTest {
   @CsvSource({
     "/fhir/Patient?identifier=urn:x|y, /fhir/Patient?identifier=urn:x%7Cy",
     "/fhir/Patient?name=^`{}&x=%7C, /fhir/Patient?name=%5E%60%7B%7D&x=%7C",
+    "/fhir/Patient?identifier=urn:x|a\\b, /fhir/Patient?identifier=urn:x%7Ca%5Cb",
     "/fhir/Patient?, /fhir/Patient?"
   })
   void signs_that_browsers_leave_in_a_query_are_read(String sent, String read) throws Exception {
