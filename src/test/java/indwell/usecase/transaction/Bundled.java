@@ -57,6 +57,16 @@ final class Bundled {
     return entries;
   }
 
+  /** The last word of the canonical URL of a resource's profile. */
+  static String profile(Resource resource) {
+    return last(resource.getMeta().getProfile().get(0).getValue());
+  }
+
+  /** The last word of a canonical URL. */
+  static String last(String canonical) {
+    return canonical.substring(canonical.lastIndexOf('/') + 1);
+  }
+
   static Entry entry(int index, Verb verb, String url, String fullUrl, Resource resource) {
     return new Entry(
         index,

@@ -1,28 +1,21 @@
 package indwell.usecase.transaction;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.contract.SharedValidator;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.fhir.Told;
 import indwell.fhir.bundle.TakenProfile;
 import indwell.fhir.map.FhirJson;
-import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore;
-import indwell.port.ResourceQuery;
 import indwell.usecase.transaction.Entry.Verb;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Optional;
-import java.util.Set;
 import java.util.stream.Stream;
 import org.hl7.fhir.r4.model.BooleanType;
 import org.hl7.fhir.r4.model.Observation;
@@ -43,7 +36,6 @@ import org.junit.jupiter.params.provider.MethodSource;
  */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class ModifiersTest {
-  private static final Instant NOW = Instant.parse("2026-04-10T12:00:00Z");
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final String URL = "https://other.example/not-done";
 
@@ -94,7 +86,7 @@ class ModifiersTest {
     ((Observation) story.get(place)).addPerformer().setReference("#p");
 
     try (ClinicalStore store = new MemoryStore()) {
-      assertThat(refusal(Bundled.posted(story), store).issues())
+      assertThat(TakenBundle.refusal(Bundled.posted(story), store).issues())
           .extracting(Issue::expression)
           .containsExactly("Bundle.entry[" + place + "].resource.contained[0].implicitRules");
     }
@@ -104,7 +96,7 @@ class ModifiersTest {
   @Test
   void a_correction_and_a_taking_back_with_a_modifier_are_refused() throws Exception {
     try (ClinicalStore store = new MemoryStore()) {
-      take(Bundled.posted(story()), store);
+      TakenBundle.take(Bundled.posted(story()), store);
       List<Resource> story = story();
       Observation weight = (Observation) story.get(place(story, "catheter-body-weight"));
       weight.addModifierExtension().setUrl(URL).setValue(new BooleanType(true));
@@ -115,7 +107,7 @@ class ModifiersTest {
         Entry update =
             Bundled.entry(0, Verb.PUT, "Observation/" + weight.getIdPart(), null, weight);
 
-        assertThat(refusal(List.of(update), store).issues())
+        assertThat(TakenBundle.refusal(List.of(update), store).issues())
             .extracting(Issue::code)
             .containsExactly(IssueCode.MODIFIER_NOT_UNDERSTOOD);
       }
@@ -129,7 +121,7 @@ class ModifiersTest {
     ((Observation) story.get(place)).addExtension(URL, new BooleanType(true));
 
     try (ClinicalStore store = new MemoryStore()) {
-      List<Answer> answers = take(Bundled.posted(story), store);
+      List<Answer> answers = TakenBundle.take(Bundled.posted(story), store);
 
       assertThat(answers).extracting(Answer::status).containsOnly(201);
       assertThat(answers.get(place).remarks())
@@ -146,11 +138,7 @@ class ModifiersTest {
 
   /** All that are taken. */
   private static Stream<String> profiles() {
-    return Arrays.stream(TakenProfile.values()).map(one -> last(one.canonical()));
-  }
-
-  private static String last(String canonical) {
-    return canonical.substring(canonical.lastIndexOf('/') + 1);
+    return Arrays.stream(TakenProfile.values()).map(one -> Bundled.last(one.canonical()));
   }
 
   private static List<Resource> story() {
@@ -172,7 +160,7 @@ class ModifiersTest {
 
   private static int place(List<Resource> story, String profile) {
     for (int i = 0; i < story.size(); i++) {
-      if (last(story.get(i).getMeta().getProfile().get(0).getValue()).equals(profile)) {
+      if (Bundled.profile(story.get(i)).equals(profile)) {
         return i;
       }
     }
@@ -186,22 +174,18 @@ class ModifiersTest {
     List<Entry> entries = new ArrayList<>(Bundled.posted(story));
     entries.set(place, with(entries.get(place), at, modifier));
     try (ClinicalStore store = new MemoryStore()) {
-      Refused refused = refusal(entries, store);
+      Refused refused = TakenBundle.refusal(entries, store);
 
       assertThat(refused.status()).isEqualTo(422);
       assertThat(refused.issues())
           .extracting(Issue::code)
           .containsOnly(IssueCode.MODIFIER_NOT_UNDERSTOOD);
-      assertThat(store.<List<?>>read(state -> state.search(patients()))).isEmpty();
+      assertThat(TakenBundle.patients(store)).isEmpty();
       String entry = "Bundle.entry[" + place + "].";
       return refused.issues().stream()
           .map(issue -> issue.expression().replace(entry, "") + " " + issue.diagnostics())
           .toList();
     }
-  }
-
-  private static ResourceQuery patients() {
-    return new ResourceQuery("Patient", Set.of(), Set.of(), Set.of(), Optional.empty(), 9);
   }
 
   private static Entry with(Entry entry, String at, String modifier) throws Exception {
@@ -218,15 +202,5 @@ class ModifiersTest {
         entry.url(),
         entry.fullUrl().orElse(null),
         FhirJson.parse(resource.toString()));
-  }
-
-  private static Refused refusal(List<Entry> entries, ClinicalStore store) {
-    return catchThrowableOfType(Refused.class, () -> take(entries, store));
-  }
-
-  private static List<Answer> take(List<Entry> entries, ClinicalStore store) {
-    return new RecordBundle(store, SharedValidator.WARM, SharedValidator.WARM, Told.BERLIN)
-        .take(entries, Bundled.BASE, NOW, Origin.SERVICE, state -> "")
-        .answers();
   }
 }

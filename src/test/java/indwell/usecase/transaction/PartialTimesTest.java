@@ -1,26 +1,20 @@
 package indwell.usecase.transaction;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import indwell.adapter.store.memory.MemoryStore;
-import indwell.contract.SharedValidator;
 import indwell.domain.refusal.Issue;
 import indwell.domain.refusal.IssueCode;
 import indwell.fhir.Told;
 import indwell.fhir.map.FhirJson;
 import indwell.fhir.term.Extensions;
-import indwell.port.AuditEntry.Origin;
 import indwell.port.ClinicalStore;
-import indwell.port.ResourceQuery;
-import indwell.port.StoredResource;
 import indwell.usecase.transaction.Entry.Verb;
 import java.nio.charset.StandardCharsets;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -47,7 +41,6 @@ import org.junit.jupiter.params.provider.MethodSource;
  */
 @DisplayNameGeneration(ReplaceUnderscores.class)
 class PartialTimesTest {
-  private static final Instant NOW = Instant.parse("2026-04-10T12:00:00Z");
   private static final ObjectMapper JSON = new ObjectMapper();
 
   /** Year, month, day, and an instant in no zone. */
@@ -92,7 +85,7 @@ class PartialTimesTest {
   void the_table_has_every_time_that_is_made() throws Exception {
     Set<String> made = new TreeSet<>();
     for (Resource resource : story()) {
-      eachTime(tree(resource), (at, time) -> made.add(profile(resource) + " | " + at));
+      eachTime(tree(resource), (at, time) -> made.add(Bundled.profile(resource) + " | " + at));
     }
 
     Set<String> listed = new TreeSet<>();
@@ -111,7 +104,7 @@ class PartialTimesTest {
       entries.set(place, with(entries.get(place), at, partial));
 
       try (ClinicalStore store = new MemoryStore()) {
-        Refused refused = refusal(entries, store);
+        Refused refused = TakenBundle.refusal(entries, store);
 
         assertThat(refused.status()).isEqualTo(422);
         assertThat(refused.issues())
@@ -125,7 +118,7 @@ class PartialTimesTest {
                         + path
                         + " is unreadable; expected a date-time with seconds and an offset, such"
                         + " as 2026-03-01T08:30:00+01:00."));
-        assertThat(patients(store)).isEmpty();
+        assertThat(TakenBundle.patients(store)).isEmpty();
       }
     }
   }
@@ -133,10 +126,10 @@ class PartialTimesTest {
   @Test
   void the_story_itself_is_taken() {
     try (ClinicalStore store = new MemoryStore()) {
-      assertThat(take(Bundled.posted(story()), store))
+      assertThat(TakenBundle.take(Bundled.posted(story()), store))
           .extracting(Answer::status)
           .allMatch(status -> status == 201);
-      assertThat(patients(store)).hasSize(1);
+      assertThat(TakenBundle.patients(store)).hasSize(1);
     }
   }
 
@@ -144,10 +137,10 @@ class PartialTimesTest {
   @Test
   void a_correction_to_a_day_alone_is_refused() {
     try (ClinicalStore store = new MemoryStore()) {
-      take(Bundled.posted(story()), store);
+      TakenBundle.take(Bundled.posted(story()), store);
       Procedure removal =
           story().stream()
-              .filter(one -> profile(one).equals("catheter-removal"))
+              .filter(one -> Bundled.profile(one).equals("catheter-removal"))
               .map(Procedure.class::cast)
               .findFirst()
               .orElseThrow();
@@ -155,7 +148,7 @@ class PartialTimesTest {
       Entry correction =
           Bundled.entry(0, Verb.PUT, "Procedure/" + removal.getIdPart(), null, removal);
 
-      assertThat(refusal(List.of(correction), store).issues())
+      assertThat(TakenBundle.refusal(List.of(correction), store).issues())
           .extracting(Issue::code)
           .containsExactly(IssueCode.UNREADABLE_TIME);
     }
@@ -176,7 +169,7 @@ class PartialTimesTest {
     entries.set(stay, with(entries.get(stay), encounter));
 
     try (ClinicalStore store = new MemoryStore()) {
-      assertThat(take(entries, store)).extracting(Answer::status).containsOnly(201);
+      assertThat(TakenBundle.take(entries, store)).extracting(Answer::status).containsOnly(201);
     }
   }
 
@@ -201,7 +194,7 @@ class PartialTimesTest {
             .discharged("10 08:00");
     List<Resource> resources = Bundled.resources(told.told(), Told.BERLIN);
     for (Resource one : resources) {
-      if (profile(one).equals("catheter-insertion")) {
+      if (Bundled.profile(one).equals("catheter-insertion")) {
         ((Procedure) one)
             .getExtensionByUrl(Extensions.PLACEMENT)
             .addExtension("surgeryEndedAt", new DateTimeType("2026-03-02T07:00:00+01:00"));
@@ -210,14 +203,10 @@ class PartialTimesTest {
     return resources;
   }
 
-  private static String profile(Resource resource) {
-    String canonical = resource.getMeta().getProfile().get(0).getValue();
-    return canonical.substring(canonical.lastIndexOf('/') + 1);
-  }
-
   private static int place(List<Resource> story, String profile, String at) throws Exception {
     for (int i = 0; i < story.size(); i++) {
-      if (profile(story.get(i)).equals(profile) && !tree(story.get(i)).at(at).isMissingNode()) {
+      if (Bundled.profile(story.get(i)).equals(profile)
+          && !tree(story.get(i)).at(at).isMissingNode()) {
         return i;
       }
     }
@@ -260,22 +249,5 @@ class PartialTimesTest {
         Optional.empty(),
         Optional.empty(),
         Optional.of(resource.toString().getBytes(StandardCharsets.UTF_8)));
-  }
-
-  private static List<StoredResource> patients(ClinicalStore store) {
-    return store.read(
-        state ->
-            state.search(
-                new ResourceQuery("Patient", Set.of(), Set.of(), Set.of(), Optional.empty(), 9)));
-  }
-
-  private static Refused refusal(List<Entry> entries, ClinicalStore store) {
-    return catchThrowableOfType(Refused.class, () -> take(entries, store));
-  }
-
-  private static List<Answer> take(List<Entry> entries, ClinicalStore store) {
-    return new RecordBundle(store, SharedValidator.WARM, SharedValidator.WARM, Told.BERLIN)
-        .take(entries, Bundled.BASE, NOW, Origin.SERVICE, state -> "")
-        .answers();
   }
 }
