@@ -88,13 +88,13 @@ final class ResourceWriter {
      * @param later what is written behind this step; what this one writes is added, and what it
      *     takes back is taken out, for that keeps its last content
      */
-    private List<Draft> lasting(Set<ResourceKey> later) {
-      List<Draft> lasting =
+    private List<Draft> writtenUnlessOvertaken(Set<ResourceKey> later) {
+      List<Draft> kept =
           diff.written().stream()
               .filter(draft -> later.add(key(draft.id())) || isMadeHere(draft))
               .toList();
       diff.gone().forEach(draft -> later.remove(key(draft.id())));
-      return lasting;
+      return kept;
     }
 
     private boolean isMadeHere(Draft draft) {
@@ -148,7 +148,7 @@ final class ResourceWriter {
     Deque<List<Draft>> written = new ArrayDeque<>();
     Set<ResourceKey> later = new HashSet<>();
     for (int i = steps.size() - 1; i >= 0; i--) {
-      written.addFirst(steps.get(i).lasting(later));
+      written.addFirst(steps.get(i).writtenUnlessOvertaken(later));
     }
     steps.forEach(step -> prepare(step, written.removeFirst()));
     return ready.size();

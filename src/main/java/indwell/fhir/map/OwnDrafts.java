@@ -27,10 +27,12 @@ import java.util.TreeMap;
 /** Drafts what a single event makes by itself. */
 final class OwnDrafts {
   private final Timeline timeline;
+  private final String patientId;
   private final MappingContext context;
 
-  OwnDrafts(Timeline timeline, MappingContext context) {
+  OwnDrafts(Timeline timeline, String patientId, MappingContext context) {
     this.timeline = timeline;
+    this.patientId = patientId;
     this.context = context;
   }
 
@@ -73,7 +75,7 @@ final class OwnDrafts {
   }
 
   private Part made(BedsideEvent event, Object around) {
-    DraftSink sink = new DraftSink(ResourceId.patient(event.patient()).id(), context);
+    DraftSink sink = new DraftSink(patientId, context);
     add(Bare.of(event), sink);
     return new Part(event, ResourceId.mainOf(event), around, List.copyOf(sink.drafts().values()));
   }

@@ -53,18 +53,19 @@ public final class ResourcePlan {
       return of(Map.of(), List.of(), Map.of());
     }
     BusinessId patient = timeline.events().get(0).patient();
-    DraftSink sink = new DraftSink(ResourceId.patient(patient).id(), context);
+    String patientId = ResourceId.patient(patient).id();
+    DraftSink sink = new DraftSink(patientId, context);
     new SharedDrafts(timeline, patient, sink).add();
     Map<ResourceId, Draft> all = sink.drafts();
-    List<Draft> before = List.copyOf(all.values());
-    OwnDrafts drafts = new OwnDrafts(timeline, context);
+    List<Draft> ofSeveral = List.copyOf(all.values());
+    OwnDrafts drafts = new OwnDrafts(timeline, patientId, context);
     Map<EventKey, Part> parts = new HashMap<>();
     for (BedsideEvent event : timeline.events()) {
       Part part = drafts.of(event, Optional.ofNullable(own.get(event.key())));
       part.drafts().forEach(draft -> all.put(draft.id(), draft));
       parts.put(event.key(), part);
     }
-    return of(all, before, parts);
+    return of(all, ofSeveral, parts);
   }
 
   private ResourcePlan of(
